@@ -1,0 +1,13 @@
+// Starts the module named by each element's data-module. Without JavaScript every page still works.
+
+const KNOWN = new Set(["confirm", "error-summary", "print", "scroll-region"]);
+
+for (const element of document.querySelectorAll("[data-module]")) {
+  for (const name of element.dataset.module.split(" ")) {
+    if (KNOWN.has(name)) {
+      import(`./modules/${name}.js`).then((module) => module.start(element));
+    } else {
+      console.error(`No such module: ${name}`);
+    }
+  }
+}
