@@ -1,0 +1,48 @@
+"""The command `heavyspot`. A subcommand's module is imported only when that subcommand runs, so that
+`heavyspot calc` never waits for the web or the database."""
+
+import importlib
+
+import click
+
+COMMANDS = {
+    "demo": "Serve a finished class to look around in.",
+    "serve": "Serve Heavy Spot to a classroom.",
+    "calc": "Compute one result, or many, from JSON.",
+    "check": "Find every fault in scenario files.",
+    "key": "Show the answer key of one variant of a scenario file.",
+    "person": "Add an instructor; let someone sign in again.",
+    "upgrade": "Bring the database up to this release.",
+    "backup": "Write a copy of the database to a file.",
+    "restore": "Put a backup in the database's place.",
+}
+
+MODULES = {"upgrade": "upkeep", "backup": "upkeep", "restore": "upkeep"}
+
+
+class LazyGroup(click.Group):
+    """Knows its commands' names and one line each; a command's module is `app.commands.<name>`."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"app.commands.{MODULES.get(cmd_name, cmd_name)}")
+        command: click.Command = getattr(module, cmd_name)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=LazyGroup)
+@click.version_option(package_name="heavyspot", message="Heavy Spot %(version)s")
+def main() -> None:
+    """Heavy Spot: classroom labs for wheel service."""
+
+
+if __name__ == "__main__":
+    main()
