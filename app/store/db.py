@@ -1,0 +1,120 @@
+"""The database: how it is opened, read, written and brought up to date.
+
+SQLite's traps are answered here, once:
+- foreign keys are off until each connection turns them on;
+- a transaction that reads first and writes later fails at once when another has written in between,
+  whatever the time-out: a writing transaction therefore starts with BEGIN IMMEDIATE and waits its turn;
+- with synchronous=NORMAL a power cut may lose the last saves: FULL, so that "saved" means saved;
+- Python's sqlite3 module starts transactions by itself, and late: its isolation level is turned off.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, create_engine, event, make_url
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.orm import Session
+
+from app.store import migrating
+from app.store.errors import BrokenReference, ReadOnly
+from app.store.translation import translated
+
+BUSY_TIMEOUT_MS = 10_000
+READ, WRITE, MIGRATE = "read", "write", "migrate"
+
+
+class Database:
+    """One database file or server. Threads may share it, but not what `read` and `write` yield."""
+
+    def __init__(self, url: str) -> None:
+        self.url = make_url(url)
+        self._engine = create_engine(self.url)
+        if self.is_sqlite:
+            event.listen(self._engine, "connect", _prepare_sqlite)
+            event.listen(self._engine, "begin", _begin_sqlite)
+        self._reading = self._engine.execution_options(purpose=READ, postgresql_readonly=True)
+        self._writing = self._engine.execution_options(purpose=WRITE)
+        self._migrating = self._engine.execution_options(purpose=MIGRATE)
+
+    @property
+    def is_sqlite(self) -> bool:
+        return self.url.get_backend_name() == "sqlite"
+
+    @property
+    def file(self) -> Path | None:
+        """The SQLite file, or None on a database server."""
+        return Path(self.url.database) if self.is_sqlite and self.url.database else None
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """A session on one unchanging picture of the database. Raises ReadOnly when it is used to write."""
+        with _translating(), Session(self._reading, autoflush=False) as session:
+            session.connection()
+            yield session
+            if session.new or session.deleted or any(session.is_modified(row) for row in session.dirty):
+                raise ReadOnly("Rows were added, changed or deleted in a reading session; use write().")
+
+    @contextmanager
+    def write(self) -> Iterator[Session]:
+        """A session that is committed at the end of the block, or rolled back as a whole.
+        On SQLite it is the only one that writes while it lasts: do slow work before it."""
+        with _translating(), Session(self._writing, expire_on_commit=False) as session, session.begin():
+            session.connection()
+            yield session
+
+    @contextmanager
+    def migration(self) -> Iterator[Connection]:
+        """A connection on which tables may be changed: all of the block or nothing, with the foreign
+        keys checked at the end."""
+        with _translating(), self._migrating.begin() as connection:
+            yield connection
+            if self.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
+                raise BrokenReference("The upgrade would leave rows that point to nothing; it was undone.")
+        self.close()  # the connection that migrated has its foreign keys off
+
+    def upgrade(self) -> None:
+        """Bring the tables up to this release."""
+        with self.migration() as connection:
+            migrating.upgrade(connection)
+
+    def is_current(self) -> bool:
+        """Whether the tables are those of this release."""
+        with _translating(), self._reading.connect() as connection:
+            return migrating.revision_of(connection) == migrating.head()
+
+    def raw_connection(self) -> Any:
+        """A pooled DB-API connection; for the backup, which SQLAlchemy has no words for."""
+        return self._engine.raw_connection()
+
+    def close(self) -> None:
+        """Close the idle connections. The database can still be used; it opens new ones."""
+        self._engine.dispose()
+
+
+@contextmanager
+def _translating() -> Iterator[None]:
+    try:
+        yield
+    except DBAPIError as error:
+        raise translated(error) from error
+
+
+def _prepare_sqlite(connection: Any, record: Any) -> None:  # noqa: ARG001
+    connection.isolation_level = None
+    for pragma in (
+        f"busy_timeout = {BUSY_TIMEOUT_MS}",
+        "journal_mode = WAL",
+        "synchronous = FULL",
+        "foreign_keys = ON",
+    ):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    purpose = connection.get_execution_options().get("purpose", READ)
+    connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if purpose == READ else 'OFF'}")
+    if purpose == MIGRATE:  # a table that is rebuilt is dropped for a moment while others point to it
+        connection.exec_driver_sql("PRAGMA foreign_keys = OFF")
+    connection.exec_driver_sql("BEGIN" if purpose == READ else "BEGIN IMMEDIATE")

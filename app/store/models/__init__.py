@@ -1,0 +1,27 @@
+"""Mapped tables. A change here needs a migration; a test compares the two."""
+
+from app.store.models.audit import Audit
+from app.store.models.base import Base, new_public_id
+from app.store.models.classes import Enrolment, SchoolClass, Teaching
+from app.store.models.people import Person, SetupLink, SignIn
+from app.store.models.practice import Attempt, Event, Mark, Reflection
+from app.store.models.scenarios import Assignment, Scenario, ScenarioVersion
+
+__all__ = [
+    "Assignment",
+    "Attempt",
+    "Audit",
+    "Base",
+    "Enrolment",
+    "Event",
+    "Mark",
+    "Person",
+    "Reflection",
+    "Scenario",
+    "ScenarioVersion",
+    "SchoolClass",
+    "SetupLink",
+    "SignIn",
+    "Teaching",
+    "new_public_id",
+]

@@ -1,0 +1,52 @@
+"""People and how they come in."""
+
+from datetime import datetime
+
+from sqlalchemy import ForeignKey, String
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from app.store.choices import Role
+from app.store.models.base import Base, Key, Name, PublicId, Sha256, Word, one_of
+
+
+class Person(Base):
+    __tablename__ = "person"
+
+    id: Mapped[Key]
+    public_id: Mapped[PublicId]
+    role: Mapped[Role] = mapped_column(one_of(Role, "role"))
+    display_name: Mapped[Name]
+    sort_name: Mapped[Name]
+    sign_in_name: Mapped[Word] = mapped_column(unique=True)
+    pass_phrase_hash: Mapped[str] = mapped_column(String(255))
+    failed_sign_ins: Mapped[int] = mapped_column(default=0)
+    refused_until: Mapped[datetime | None]
+    created_at: Mapped[datetime]
+
+
+class SignIn(Base):
+    """One device on which a person is signed in. The token itself is only ever in that device's cookie."""
+
+    __tablename__ = "sign_in"
+
+    id: Mapped[Key]
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
+    token_hash: Mapped[Sha256] = mapped_column(unique=True)
+    created_at: Mapped[datetime]
+    last_seen_at: Mapped[datetime]
+    expires_at: Mapped[datetime]
+    revoked_at: Mapped[datetime | None]
+
+    person: Mapped[Person] = relationship()
+
+
+class SetupLink(Base):
+    """The link that lets the first instructor in."""
+
+    __tablename__ = "setup_link"
+
+    id: Mapped[Key]
+    token_hash: Mapped[Sha256] = mapped_column(unique=True)
+    created_at: Mapped[datetime]
+    expires_at: Mapped[datetime]
+    used_at: Mapped[datetime | None]

@@ -1,0 +1,58 @@
+"""Scenarios, their frozen versions, and what a class is given to do."""
+
+from datetime import datetime
+
+from sqlalchemy import CheckConstraint, ForeignKey, Text, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from app.store.models.base import Base, Frozen, Key, Name, PublicId, Sha256, Word
+from app.store.models.classes import SchoolClass
+
+
+class Scenario(Base):
+    __tablename__ = "scenario"
+
+    id: Mapped[Key]
+    public_id: Mapped[PublicId]
+    slug: Mapped[Word] = mapped_column(unique=True)
+    created_at: Mapped[datetime]
+    archived_at: Mapped[datetime | None]
+
+
+class ScenarioVersion(Frozen, Base):
+    """A scenario's text as it stood. `content` is TOML, `sha256` the hash of its UTF-8 bytes."""
+
+    __tablename__ = "scenario_version"
+    __table_args__ = (UniqueConstraint("scenario_id", "number"), UniqueConstraint("scenario_id", "sha256"))
+
+    id: Mapped[Key]
+    public_id: Mapped[PublicId]
+    scenario_id: Mapped[int] = mapped_column(ForeignKey("scenario.id"))
+    number: Mapped[int]
+    content: Mapped[str] = mapped_column(Text)
+    sha256: Mapped[Sha256]
+    created_at: Mapped[datetime]
+
+    scenario: Mapped[Scenario] = relationship()
+
+
+class Assignment(Base):
+    __tablename__ = "assignment"
+    __table_args__ = (
+        CheckConstraint("due_at >= opens_at", name="dates"),
+        CheckConstraint("attempts_allowed >= 1", name="attempts_allowed"),
+    )
+
+    id: Mapped[Key]
+    public_id: Mapped[PublicId]
+    class_id: Mapped[int] = mapped_column(ForeignKey("class.id"), index=True)
+    scenario_version_id: Mapped[int] = mapped_column(ForeignKey("scenario_version.id"), index=True)
+    title: Mapped[Name]
+    opens_at: Mapped[datetime]
+    due_at: Mapped[datetime]
+    attempts_allowed: Mapped[int | None]  # None: as many as the student likes
+    created_at: Mapped[datetime]
+    created_by: Mapped[int] = mapped_column(ForeignKey("person.id"))
+
+    school_class: Mapped[SchoolClass] = relationship()
+    scenario_version: Mapped[ScenarioVersion] = relationship()
