@@ -1,0 +1,24 @@
+// What is written in one [data-answer] element, as it is sent to the server.
+
+const READERS = {
+  text: (element) => element.querySelector("input:not([type=hidden]), textarea, select")?.value ?? "",
+
+  choice: (element) => {
+    const select = element.querySelector("select");
+    return select ? select.value : (element.querySelector("input:checked")?.value ?? "");
+  },
+
+  choices: (element) => [...element.querySelectorAll("input:checked")].map((box) => box.value),
+
+  placement: (element) =>
+    Object.fromEntries(
+      [...element.querySelectorAll("select[name*='position-']")].map((select) => [
+        select.name.split("position-").at(-1),
+        select.value,
+      ]),
+    ),
+};
+
+export function answerOf(element) {
+  return READERS[element.dataset.answerKind ?? "text"](element);
+}

@@ -1,0 +1,176 @@
+// Saves each answer of a form while it is being worked.
+//
+//   form              data-save-url, and the hidden field csrf_token; data-revision: where to count on from (0)
+//   [data-answer]     holds one task's controls; data-answer-kind: text | choice | choices | placement
+//   [data-save-state] says how things stand      [data-problem-for]  says why an answer can't be read
+//
+// Sent:  POST {"task": id, "answer": value, "revision": n}; a greater revision is the newer answer.
+// Reply: {"saved": true, "problem": null | text}; a refusal (4xx) has {"message": text} and ends the saving.
+
+import { answerOf } from "./answer-value.js";
+
+const PAUSE_MS = 600;
+const FIRST_RETRY_MS = 1000;
+const LAST_RETRY_MS = 30_000;
+const SUBMIT_WAIT_MS = 4000;
+
+const SAVING = "Saving…";
+const SAVED = "Saved";
+const TRY_AGAIN = "Not saved yet – will try again";
+const REFUSED = "Not saved. Reload the page and try again.";
+
+export function start(form) {
+  const saver = new Saver(form);
+  const taskOf = (event) => event.target.closest?.("[data-answer]");
+  form.addEventListener("input", (event) => taskOf(event) && saver.changed(taskOf(event), PAUSE_MS));
+  form.addEventListener("change", (event) => taskOf(event) && saver.changed(taskOf(event), 0));
+  form.addEventListener("focusout", () => saver.hurry());
+  form.addEventListener("submit", (event) => saver.beforeSubmit(event), { capture: true });
+  document.addEventListener("visibilitychange", () => (document.hidden ? saver.sendAllNow() : saver.hurry()));
+  window.addEventListener("pagehide", () => saver.sendAllNow());
+  window.addEventListener("online", () => saver.hurry());
+  window.addEventListener("beforeunload", (event) => saver.wouldLose() && event.preventDefault());
+}
+
+class Saver {
+  constructor(form) {
+    this.form = form;
+    this.revision = Number(form.dataset.revision ?? 0);
+    this.waiting = new Map(); // task -> {answer, revision}: the newest that the server has not taken yet
+    this.taken = new Map(); // task -> the answer that it took last
+    this.sending = 0;
+    this.timer = null;
+    this.retryMs = FIRST_RETRY_MS;
+    this.failing = false;
+    this.stopped = false;
+    this.submit = "idle"; // then "waiting" for the saves to land, then "going"
+  }
+
+  changed(element, pauseMs) {
+    if (this.stopped) return;
+    const task = element.dataset.answer;
+    const answer = answerOf(element);
+    const known = this.waiting.has(task) ? this.waiting.get(task).answer : this.taken.get(task);
+    if (JSON.stringify(known) !== JSON.stringify(answer)) {
+      this.revision += 1;
+      this.waiting.set(task, { answer, revision: this.revision });
+      this.say(SAVING, "saving");
+    }
+    if (this.waiting.size > 0) this.wake(pauseMs);
+  }
+
+  hurry() {
+    if (this.waiting.size > 0) this.wake(0);
+  }
+
+  wake(delayMs) {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.sendNext(), delayMs);
+  }
+
+  // One request at a time while the page is open, so that answers reach the server in order.
+  sendNext() {
+    if (this.sending > 0 || this.stopped || this.waiting.size === 0) return;
+    const [first] = this.waiting;
+    this.send(...first);
+  }
+
+  // The page is going away: there is no time to wait for one reply before the next request.
+  sendAllNow() {
+    if (this.stopped) return;
+    clearTimeout(this.timer);
+    for (const entry of [...this.waiting]) this.send(...entry);
+  }
+
+  async send(task, entry) {
+    this.sending += 1;
+    try {
+      const response = await fetch(this.form.dataset.saveUrl, {
+        method: "POST",
+        keepalive: true,
+        headers: {
+          "Content-Type": "application/json",
+          Accept: "application/json",
+          "X-CSRF-Token": this.form.elements.csrf_token.value,
+        },
+        body: JSON.stringify({ task, ...entry }),
+      });
+      const reply = await response.json().catch(() => ({}));
+      if (response.ok && reply.saved === true) this.succeed(task, entry, reply.problem ?? "");
+      else if (isRefusal(response)) this.stop(reply.message ?? REFUSED);
+      else this.fail();
+    } catch {
+      this.fail();
+    }
+    this.sending -= 1;
+    if (!this.stopped && this.sending === 0 && this.waiting.size > 0) this.wake(this.failing ? this.nextRetry() : 0);
+  }
+
+  succeed(task, entry, problem) {
+    this.failing = false;
+    this.retryMs = FIRST_RETRY_MS;
+    this.taken.set(task, entry.answer);
+    if (this.waiting.get(task) === entry) {
+      this.waiting.delete(task);
+      this.showProblem(task, problem);
+    }
+    if (this.waiting.size === 0) this.say(SAVED, "saved");
+  }
+
+  fail() {
+    this.failing = true;
+    this.say(TRY_AGAIN, "failing");
+  }
+
+  stop(message) {
+    this.stopped = true;
+    clearTimeout(this.timer);
+    this.say(message, "stopped");
+  }
+
+  nextRetry() {
+    const delay = this.retryMs;
+    this.retryMs = Math.min(2 * delay, LAST_RETRY_MS);
+    return delay;
+  }
+
+  wouldLose() {
+    return (this.failing || this.stopped) && this.waiting.size > 0 && this.submit === "idle";
+  }
+
+  // The marks must be made from what is on the screen: the saves land first, then the form goes.
+  async beforeSubmit(event) {
+    const settled = () => this.stopped || (this.waiting.size === 0 && this.sending === 0);
+    if (this.submit === "going" || (this.submit === "idle" && settled())) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    if (this.submit === "waiting") return;
+
+    this.submit = "waiting";
+    this.hurry();
+    const until = Date.now() + SUBMIT_WAIT_MS;
+    while (!settled() && Date.now() < until) await new Promise((resolve) => setTimeout(resolve, 50));
+    this.submit = "going";
+    this.form.requestSubmit(event.submitter);
+    this.submit = "idle";
+  }
+
+  say(text, state) {
+    const holder = this.form.querySelector("[data-save-state]");
+    if (!holder) return;
+    holder.dataset.saveState = state;
+    if (holder.textContent !== text) holder.textContent = text;
+  }
+
+  showProblem(task, text) {
+    const holders = this.form.querySelectorAll("[data-problem-for]");
+    const holder = [...holders].find((one) => one.dataset.problemFor === task);
+    if (!holder) return;
+    holder.textContent = text;
+    holder.hidden = text === "";
+  }
+}
+
+function isRefusal(response) {
+  return response.status >= 400 && response.status < 500 && ![408, 425, 429].includes(response.status);
+}
