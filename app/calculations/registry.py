@@ -5,7 +5,7 @@ A calculation is a function from a validated input to a plain answer:
     @calculation("two-plane-correction", "The two weights that cancel given unbalances")
     def two_plane_correction(given: TwoPlaneGiven) -> Answer: ...
 
-`fields` says what an argument of the core is called on the wire, so that a refusal names what the caller wrote.
+`fields` says what an argument of the core is called on the wire: a refusal names what the caller wrote.
 """
 
 import difflib

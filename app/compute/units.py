@@ -1,7 +1,7 @@
 """Units an answer may be typed in, and exact conversion between units of one kind.
 
-Source of all factors: NIST Special Publication 811 (2008), Appendix B. The inch, foot, mile, pound and standard
-gravity are exact by definition; every other factor is an exact product of them.
+Source of all factors: NIST Special Publication 811 (2008), Appendix B. The inch, foot, mile, pound and
+standard gravity are exact by definition; every other factor is an exact product of them.
 """
 
 from dataclasses import dataclass
