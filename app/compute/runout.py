@@ -145,5 +145,7 @@ def _high_spot_phasors(values: FloatArray, start_deg: float, order: npt.NDArray[
     """2 conj(a_k): peak to peak, at the phase of the high spot, k times its angle. (..., n) to (..., k)."""
     count = values.shape[-1]
     angles = np.deg2rad(reading_angles(count, start_deg))
-    phasors: ComplexArray = 4 / count * values @ np.exp(1j * np.outer(angles, order))
+    # A mean of thousands of newtons would drown a small harmonic in rounding.
+    about_zero = values - values.mean(axis=-1, keepdims=True)
+    phasors: ComplexArray = 4 / count * about_zero @ np.exp(1j * np.outer(angles, order))
     return phasors
