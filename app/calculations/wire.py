@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
 
 from app.compute import phasors
+from app.compute.errors import ComputeError
 
 LARGEST = 1e9
 SMALLEST_POSITIVE = 1e-9
@@ -71,6 +72,8 @@ def vector_answer(p: complex, scale: float | None = None, size_name: str = "size
     }
 
 
-def ordered(values: Any) -> list[float]:
-    """An array of shape (n,) as plain numbers."""
-    return [float(value) for value in values]
+def require_distinct(ids: list[str], list_name: str) -> None:
+    """Refuse an id that stands twice in a list of things, naming its second place."""
+    for index, each in enumerate(ids):
+        if each in ids[:index]:
+            raise ComputeError(f"{list_name}[{index}].id", f"Give each its own id; {each} stands here twice.")

@@ -71,7 +71,7 @@ def permitted(allowed: Sequence[Collection[str] | None]) -> npt.NDArray[np.bool_
     may_go = np.array(
         [[places is None or position in places for position in POSITIONS] for places in allowed], dtype=bool
     )
-    fits = np.all(may_go[ARRANGEMENTS, np.arange(len(POSITIONS))], axis=-1)
+    fits: npt.NDArray[np.bool_] = np.all(may_go[ARRANGEMENTS, np.arange(len(POSITIONS))], axis=-1)
     if not fits.any():
         raise UnsolvableError(
             "allowed", "No arrangement puts every assembly where it is allowed; allow more."
