@@ -1,6 +1,10 @@
 """`heavyspot calc`: the calculations over standard input and output."""
 
+import sys
+
 import click
+
+from app.calculations import json_text, registry
 
 EXIT_ERROR = 2
 
@@ -16,12 +20,9 @@ EXIT_ERROR = 2
 def calc(context: click.Context, name: str | None, lines: bool, list_names: bool, schema: bool) -> None:
     """Compute NAME: read one JSON object from standard input, write the answer as one JSON object.
 
-    An answer that can't be computed is {"error": {"field": ..., "message": ...}}, and the exit code is 2; with
-    --lines it is the answer to its line, and the exit code is 0.
+    An input that has no answer gives {"error": {"field": ..., "message": ...}} and exit code 2; with --lines
+    that is the answer to its line, and spoils no other.
     """
-    # Loaded here so that the other commands start without the calculations.
-    from app.calculations import json_text, registry
-
     if lines + list_names + (name is not None) != 1 or (schema and name is None):
         raise click.UsageError("Give one of: NAME (with or without --schema), --lines, --list.")
     if list_names:
@@ -30,7 +31,7 @@ def calc(context: click.Context, name: str | None, lines: bool, list_names: bool
             click.echo(f"{each:{width}}  {registry.description(each)}")
         return
 
-    source, sink = click.get_binary_stream("stdin"), click.get_binary_stream("stdout")
+    source, sink = sys.stdin.buffer, sys.stdout.buffer
     if name is None:
         for line in source:
             sink.write(json_text.encoded(json_text.answer_line(line)))
