@@ -1,0 +1,159 @@
+"""Answers: what a student may send for each kind of task, and what it means.
+
+An answer is kept as it was sent (text, a list of options, positions). Reading it gives a typed answer, nothing when it
+is blank, or a message that says what to type instead.
+"""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from app.compute.placement import ARRANGEMENTS, POSITIONS
+from app.domain.measures import LONGEST_TYPED, Measure, UnitSystem, UnreadableMeasure, read
+from app.domain.model import quantity_of
+from app.domain.scenario import Scenario
+from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+
+Raw = str | list[str] | dict[str, str] | None
+"""An answer as sent: text, ticked options, or a letter for each position."""
+
+
+class UnreadableAnswer(ValueError):
+    """An answer that can't be read; the message tells the student what to do."""
+
+
+@dataclass(frozen=True)
+class NumberAnswer:
+    value: float
+    typed: str
+
+
+@dataclass(frozen=True)
+class ChoiceAnswer:
+    option: str
+
+
+@dataclass(frozen=True)
+class SeveralAnswer:
+    letters: frozenset[str]
+
+
+@dataclass(frozen=True)
+class PlacementAnswer:
+    """positions: letter by position; arrangement: its row in `app.compute.placement.ARRANGEMENTS`."""
+
+    positions: Mapping[str, str]
+    arrangement: int
+
+
+@dataclass(frozen=True)
+class TextAnswer:
+    text: str
+
+
+Answer = NumberAnswer | ChoiceAnswer | SeveralAnswer | PlacementAnswer | TextAnswer
+
+
+def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) -> Answer | None:
+    """The typed answer, or None when it is blank. Raises UnreadableAnswer; never for a blank."""
+    if is_blank(raw):
+        return None
+    match task:
+        case NumberTask():
+            return _number(task, raw, units)
+        case ChoiceTask():
+            return _choice(task, raw)
+        case SeveralTask():
+            return _several(raw, scenario)
+        case PlacementTask():
+            return _placement(raw, scenario)
+        case TextTask():
+            return _text(task, raw)
+
+
+def is_blank(raw: Raw) -> bool:
+    if isinstance(raw, Mapping):
+        return all(is_blank(value) for value in raw.values())
+    if isinstance(raw, str):
+        return not raw.strip()
+    return not raw
+
+
+def _number(task: NumberTask, raw: Raw, units: UnitSystem) -> NumberAnswer:
+    typed = _plain_text(raw, LONGEST_TYPED)
+    try:
+        return NumberAnswer(read(typed, quantity_of(task.key).measure, units), typed.strip())
+    except UnreadableMeasure as error:
+        raise UnreadableAnswer(str(error)) from error
+
+
+def _choice(task: ChoiceTask, raw: Raw) -> ChoiceAnswer:
+    if not isinstance(raw, str) or raw not in {option.id for option in task.options}:
+        raise UnreadableAnswer("Choose one of the options shown.")
+    return ChoiceAnswer(raw)
+
+
+def _several(raw: Raw, scenario: Scenario) -> SeveralAnswer:
+    ticked = [raw] if isinstance(raw, str) else raw
+    if not isinstance(ticked, list) or not set(ticked) <= {*scenario.assembly_ids, NONE_OF_THEM}:
+        raise UnreadableAnswer("Tick assemblies from the list.")
+    if NONE_OF_THEM in ticked and len(set(ticked)) > 1:
+        raise UnreadableAnswer("Tick either assemblies or “none of them”, not both.")
+    return SeveralAnswer(frozenset(ticked) - {NONE_OF_THEM})
+
+
+NONE_OF_THEM = "none"
+
+
+def _placement(raw: Raw, scenario: Scenario) -> PlacementAnswer:
+    if not isinstance(raw, dict) or not set(raw) <= set(POSITIONS):
+        raise UnreadableAnswer("Choose an assembly for each position.")
+    positions = {position: raw.get(position) or "" for position in POSITIONS}
+    empty = [position for position, letter in positions.items() if not letter]
+    if empty:
+        raise UnreadableAnswer(f"Choose an assembly for {', '.join(empty)} too.")
+    letters = list(positions.values())
+    if not set(letters) <= set(scenario.assembly_ids):
+        raise UnreadableAnswer("Choose assemblies from the list.")
+    twice = sorted({letter for letter in letters if letters.count(letter) > 1})
+    if twice:
+        raise UnreadableAnswer(
+            f"Assembly {', '.join(twice)} stands at two positions. Each assembly goes on once."
+        )
+    indices = [scenario.assembly_ids.index(letter) for letter in letters]
+    arrangement = next(row for row, order in enumerate(ARRANGEMENTS.tolist()) if order == indices)
+    return PlacementAnswer(positions, arrangement)
+
+
+def positions_of(arrangement: int, scenario: Scenario) -> dict[str, str]:
+    """The letter at each position of one row of ARRANGEMENTS."""
+    return {
+        position: scenario.assembly_ids[index]
+        for position, index in zip(POSITIONS, ARRANGEMENTS[arrangement].tolist(), strict=True)
+    }
+
+
+def _text(task: TextTask, raw: Raw) -> TextAnswer:
+    return TextAnswer(_plain_text(raw, task.longest).strip())
+
+
+def _plain_text(raw: Any, longest: int) -> str:
+    if not isinstance(raw, str):
+        raise UnreadableAnswer("Type your answer as text.")
+    if len(raw) > longest:
+        raise UnreadableAnswer(f"This is {len(raw)} characters long; at most {longest} fit here. Shorten it.")
+    if any(unicodedata.category(sign) in ("Cc", "Cs") and sign not in "\n\r\t" for sign in raw):
+        raise UnreadableAnswer("This holds signs that can't be shown. Type it again with ordinary letters.")
+    return raw
+
+
+def typed_kind(task: AnyTask) -> str:
+    """How the answer is sent: text, choice, choices or placement."""
+    kinds = {ChoiceTask: "choice", SeveralTask: "choices", PlacementTask: "placement"}
+    return kinds.get(type(task), "text")
+
+
+def measure_of(task: AnyTask) -> Measure | None:
+    """The measure of a number task; None for other kinds."""
+    return quantity_of(task.key).measure if isinstance(task, NumberTask) else None

@@ -1,0 +1,75 @@
+"""Faults of an authored text: the place, and in plain words what is allowed there."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+
+@dataclass(frozen=True)
+class Fault:
+    place: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.message}"
+
+
+_TAGS = {"number", "range", "list"}
+_WORDS = {
+    "missing": "is missing; add it",
+    "extra_forbidden": "is not a field known here; remove it or mend its spelling",
+    "finite_number": "must be an ordinary number, not nan or infinity",
+    "string_type": "must be text in quotes",
+    "float_type": "must be a number without quotes",
+    "int_type": "must be a whole number without quotes",
+    "int_from_float": "must be a whole number",
+    "bool_type": "must be true or false",
+    "tuple_type": "must be a list in square brackets",
+    "list_type": "must be a list in square brackets",
+    "model_type": "must be a table",
+    "dict_type": "must be a table",
+    "date_type": "must be a date such as 2026-09-01",
+    "date_from_datetime_parsing": "must be a date such as 2026-09-01",
+    "date_parsing": "must be a date such as 2026-09-01",
+}
+
+
+def faults_from(error: ValidationError) -> list[Fault]:
+    """Every fault of one validation, each with its place as the author wrote it: `assemblies[1].tire.tin.week`."""
+    return [
+        Fault(_place(item["loc"]), _message(item))
+        for item in error.errors(include_url=False, include_input=False)
+    ]
+
+
+def _place(location: tuple[int | str, ...]) -> str:
+    place = ""
+    for step in location:
+        if isinstance(step, int):
+            place += f"[{step}]"
+        elif step not in _TAGS:
+            place += f".{step}" if place else step
+    return place or "scenario"
+
+
+def _message(item: Any) -> str:
+    kind, context = item["type"], item.get("ctx", {})
+    if kind in _WORDS:
+        return _WORDS[kind]
+    if kind == "value_error":
+        return str(context["error"])
+    if kind in ("literal_error", "enum"):
+        return f"must be one of {context['expected']}"
+    if kind in ("union_tag_invalid", "union_tag_not_found"):
+        return f"has no known kind; allowed: {context.get('expected_tags', 'see the schema')}"
+    limits = {
+        "greater_than": ("must be above {gt:g}"), "greater_than_equal": "must be at least {ge:g}",
+        "less_than": "must be below {lt:g}", "less_than_equal": "must be at most {le:g}",
+        "string_too_short": "must not be empty", "string_too_long": "must have at most {max_length} characters",
+        "too_short": "needs at least {min_length} entries", "too_long": "may have at most {max_length} entries",
+        "string_pattern_mismatch": "must have the form {pattern}",
+    }  # fmt: skip
+    if kind in limits:
+        return limits[kind].format(**context)
+    return str(item["msg"])

@@ -1,0 +1,277 @@
+"""Marks: an answer against the student's own right value, with the reason in their own numbers.
+
+The page, the exports and the tests all read the same reasons. Marking is a pure function of variant and answers, so a
+regrade is the same call again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+import numpy as np
+
+from app.compute import angles
+from app.domain.answers import (
+    Answer,
+    ChoiceAnswer,
+    NumberAnswer,
+    PlacementAnswer,
+    Raw,
+    SeveralAnswer,
+    TextAnswer,
+    UnreadableAnswer,
+    positions_of,
+    read_answer,
+)
+from app.domain.measures import Measure, show
+from app.domain.model import Model, quantity_of
+from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.variants import Variant
+from app.domain.well_posed import within
+from app.domain.wrong_turns import mirrored_costs, wrong_turns
+
+
+class Verdict(StrEnum):
+    RIGHT = "right"
+    PART = "part"
+    WRONG = "wrong"
+    BLANK = "blank"
+    WAITING = "waiting"
+    """For the instructor to mark."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One answer's mark. wrong_turn: the id of the known slip it matches; carried: right for own earlier values."""
+
+    task_id: str
+    verdict: Verdict
+    points: float
+    out_of: float
+    reason: str
+    your_answer: str
+    right_answer: str
+    wrong_turn: str | None = None
+    carried: bool = False
+
+
+@dataclass(frozen=True)
+class _Judgement:
+    share: float
+    reason: str
+    wrong_turn: str | None = None
+
+
+def mark_all(variant: Variant, raw_answers: Mapping[str, Raw]) -> tuple[Mark, ...]:
+    """A mark for each task of the lab, in its order. An unreadable answer earns nothing and its reason says why."""
+    given: dict[str, Any] = {}
+    marks = []
+    for task in variant.scenario.tasks:
+        mark, answer = _mark(task, raw_answers.get(task.id), variant, given)
+        marks.append(mark)
+        if (
+            mark.verdict is not Verdict.RIGHT
+            and answer is not None
+            and (value := _carried_value(answer, variant)) is not None
+        ):
+            given[task.id] = value
+    return tuple(marks)
+
+
+def _mark(task: AnyTask, raw: Raw, variant: Variant, given: Mapping[str, Any]) -> tuple[Mark, Answer | None]:
+    right_answer = right_answer_text(task, variant)
+    try:
+        answer = read_answer(task, raw, variant.scenario, variant.units)
+    except UnreadableAnswer as error:
+        unread = Mark(task.id, Verdict.WRONG, 0.0, task.points, str(error), str(raw)[:200], right_answer)
+        return unread, None
+    if answer is None:
+        return Mark(task.id, Verdict.BLANK, 0.0, task.points, "No answer was given.", "", right_answer), None
+    yours = answer_text(task, answer, variant)
+    if isinstance(answer, TextAnswer):
+        waiting = Mark(
+            task.id, Verdict.WAITING, 0.0, task.points, "Your instructor marks this one.", yours, ""
+        )
+        return waiting, answer
+    judged = _judge(task, answer, variant, variant.model)
+    if judged.share < 1 and (carried := _carried_forward(task, answer, variant, given)) is not None:
+        if carried.share > judged.share:
+            points = carried.share * task.points
+            return Mark(
+                task.id, Verdict.PART, points, task.points, carried.reason, yours, right_answer, carried=True
+            ), answer
+    verdict = Verdict.RIGHT if judged.share == 1 else Verdict.PART if judged.share > 0 else Verdict.WRONG
+    points = judged.share * task.points
+    return Mark(
+        task.id, verdict, points, task.points, judged.reason, yours, right_answer, judged.wrong_turn
+    ), answer
+
+
+def _carried_forward(
+    task: AnyTask, answer: Answer, variant: Variant, given: Mapping[str, Any]
+) -> _Judgement | None:
+    """The answer judged against what follows from the student's own wrong earlier values; None where nothing does."""
+    keys = {
+        earlier.id: earlier.key for earlier in variant.scenario.tasks if not isinstance(earlier, TextTask)
+    }
+    own = {keys[name]: given[name] for name in getattr(task, "follows", ()) if name in given}
+    if isinstance(task, TextTask) or not own:
+        return None
+    judged = _judge(task, answer, variant, variant.model.with_given(own))
+    if judged.share == 0:
+        return None
+    return _Judgement(
+        judged.share * task.carried_share,
+        "This follows rightly from your own earlier values, so it earns part points.",
+    )
+
+
+def _carried_value(answer: Answer, variant: Variant) -> Any:
+    match answer:
+        case NumberAnswer(value=value):
+            return np.asarray(value)
+        case ChoiceAnswer(option=option):
+            return np.asarray(option)
+        case SeveralAnswer(letters=letters):
+            return np.asarray([letter in letters for letter in variant.scenario.assembly_ids])
+        case _:
+            return None
+
+
+def _judge(task: AnyTask, answer: Answer, variant: Variant, model: Model) -> _Judgement:
+    match task, answer:
+        case NumberTask(), NumberAnswer():
+            return _judge_number(task, answer, variant, model)
+        case ChoiceTask(), ChoiceAnswer():
+            right = right_option(task, model)
+            if answer.option == right:
+                return _Judgement(1.0, "Right.")
+            return _Judgement(0.0, f"It is “{option_text(task, right)}”.")
+        case SeveralTask(), SeveralAnswer():
+            return _judge_several(task, answer, variant, model)
+        case PlacementTask(), PlacementAnswer():
+            return _judge_placement(task, answer, variant, model)
+        case _:
+            raise TypeError(f"{type(task).__name__} can't be answered by {type(answer).__name__}")
+
+
+def _judge_number(task: NumberTask, answer: NumberAnswer, variant: Variant, model: Model) -> _Judgement:
+    measure = quantity_of(task.key).measure
+    right = float(model.value(task.key))
+
+    def words(value: float) -> str:
+        return show(value, measure, variant.units)
+
+    if bool(within(measure, task.tolerance, right, answer.value)):
+        allowed = task.tolerance.around(right)
+        if not allowed or words(right) == words(answer.value):
+            return _Judgement(1.0, f"Right: {words(right)}.")
+        return _Judgement(1.0, f"Right: within {_size(allowed, measure, variant)} of {words(right)}.")
+    for turn, wrong in wrong_turns(model, task.key):
+        if bool(within(measure, task.tolerance, float(wrong), answer.value)):
+            return _Judgement(
+                0.0, f"{turn.words} Yours: {words(answer.value)}; right: {words(right)}.", turn.id
+            )
+    if measure in (Measure.ANGLE, Measure.TURN):
+        off = float(angles.difference(answer.value, right))
+        way = "clockwise" if off > 0 else "counterclockwise"
+        return _Judgement(0.0, f"Your {words(answer.value)} is {abs(off):.0f}° {way} of {words(right)}.")
+    off = answer.value - right
+    way = "more" if off > 0 else "less"
+    return _Judgement(
+        0.0, f"Your {words(answer.value)} is {_size(abs(off), measure, variant)} {way} than {words(right)}."
+    )
+
+
+def _size(value: float, measure: Measure, variant: Variant) -> str:
+    return f"{value:g}°" if measure in (Measure.ANGLE, Measure.TURN) else show(value, measure, variant.units)
+
+
+def _judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, model: Model) -> _Judgement:
+    right = _right_letters(task, variant, model)
+    if answer.letters == right:
+        return _Judgement(1.0, f"Right: {_letters(right)}.")
+    missed, extra = right - answer.letters, answer.letters - right
+    parts = [
+        f"{_letters(missed)} belongs to it too" if missed else "",
+        f"{_letters(extra)} does not" if extra else "",
+    ]
+    return _Judgement(0.0, "; ".join(part for part in parts if part).capitalize() + ".")
+
+
+def _judge_placement(
+    task: PlacementTask, answer: PlacementAnswer, variant: Variant, model: Model
+) -> _Judgement:
+    costs = np.asarray(model.value(task.key), dtype=float)
+    best, worst, yours = costs.min(), costs.max(), costs[answer.arrangement]
+    words = f"Your arrangement costs {yours:.1f} N; the best costs {best:.1f} N and the worst {worst:.1f} N."
+    if _counts_as_best(costs, yours):
+        return _Judgement(1.0, f"Right: no arrangement costs less than {best:.1f} N.")
+    mirrored = mirrored_costs(model, task.key)
+    if mirrored is not None and _counts_as_best(mirrored[1], mirrored[1][answer.arrangement]):
+        return _Judgement(
+            float((worst - yours) / (worst - best)), f"{mirrored[0].words} {words}", mirrored[0].id
+        )
+    return _Judgement(float((worst - yours) / (worst - best)), words)
+
+
+def _counts_as_best(costs: Any, cost: float) -> bool:
+    return bool(cost <= costs.min() + 1e-9 * np.abs(costs).max())
+
+
+def right_option(task: ChoiceTask, model: Model) -> str:
+    return task.right if task.right is not None else str(model.value(task.key or ""))
+
+
+def option_text(task: ChoiceTask, option_id: str) -> str:
+    return next((option.text for option in task.options if option.id == option_id), option_id)
+
+
+def _right_letters(task: SeveralTask, variant: Variant, model: Model) -> frozenset[str]:
+    holds = np.asarray(model.value(task.key))
+    return frozenset(
+        letter for letter, true in zip(variant.scenario.assembly_ids, holds, strict=True) if true
+    )
+
+
+def _letters(letters: frozenset[str]) -> str:
+    return ", ".join(sorted(letters)) or "none of them"
+
+
+def placement_text(positions: Mapping[str, str]) -> str:
+    return ", ".join(f"{position} {letter}" for position, letter in positions.items())
+
+
+def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
+    """The student's answer as read, for people: their own typing for a number, the option's words for a choice."""
+    match answer:
+        case NumberAnswer(typed=typed, value=value):
+            measure = quantity_of(task.key or "").measure if not isinstance(task, TextTask) else Measure.COUNT
+            understood = show(value, measure, variant.units)
+            return typed if typed == understood else f"{typed} ({understood})"
+        case ChoiceAnswer(option=option):
+            return option_text(task, option) if isinstance(task, ChoiceTask) else option
+        case SeveralAnswer(letters=letters):
+            return _letters(letters)
+        case PlacementAnswer(positions=positions):
+            return placement_text(positions)
+        case TextAnswer(text=text):
+            return text
+
+
+def right_answer_text(task: AnyTask, variant: Variant) -> str:
+    """The answer key's line for one task of a variant."""
+    match task:
+        case NumberTask():
+            return show(float(variant.model.value(task.key)), quantity_of(task.key).measure, variant.units)
+        case ChoiceTask():
+            return option_text(task, right_option(task, variant.model))
+        case SeveralTask():
+            return _letters(_right_letters(task, variant, variant.model))
+        case PlacementTask():
+            costs = np.asarray(variant.model.value(task.key), dtype=float)
+            best = [row for row in range(len(costs)) if _counts_as_best(costs, costs[row])]
+            return " or ".join(placement_text(positions_of(row, variant.scenario)) for row in best)
+        case TextTask():
+            return f"For the instructor to mark: {task.rubric}"

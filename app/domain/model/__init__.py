@@ -1,0 +1,89 @@
+"""Every quantity of a variant, by reference: `assembly[A].correction.inboard.mass_g`, `car.comfort`.
+
+The answer key, the marks, what a wrong turn would have given and the drawings of a lab all ask this one model.
+"""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from app.compute import phasors
+from app.domain.draws import Numbers
+from app.domain.model import balance, car, runout, tire  # noqa: F401 -- importing registers their quantities
+from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity
+from app.domain.truth import AssemblyTruth, Truth
+
+_REFERENCE = re.compile(r"assembly\[(?P<letter>[A-Z][A-Z0-9]?)\]\.(?P<name>[a-z_.]+)|car\.(?P<car>[a-z_.]+)")
+
+
+class UnknownReference(KeyError):
+    """A reference that names nothing in the model."""
+
+
+def quantity_of(reference: str) -> Quantity:
+    """The quantity that a reference names, whichever assembly it asks. Raises UnknownReference."""
+    found = _REFERENCE.fullmatch(reference.replace("[*]", "[A]"))
+    quantity = found and (OF_ASSEMBLY.get(found["name"]) if found["name"] else OF_CAR.get(found["car"]))
+    if quantity is None:
+        raise UnknownReference(reference)
+    return quantity
+
+
+def quantities() -> tuple[str, ...]:
+    """Every name that a reference may end in, for the author's list and for suggestions."""
+    return (*(f"assembly[*].{name}" for name in OF_ASSEMBLY), *(f"car.{name}" for name in OF_CAR))
+
+
+class Model:
+    """The quantities of one truth, each computed once when first asked.
+
+    given: values put in the place of computed ones, such as a student's own earlier answers; whatever depends on them
+    follows. Values keep the truth's batch shape `(...)`; "no direction" is nan.
+    """
+
+    def __init__(self, truth: Truth, given: Mapping[str, Any] | None = None) -> None:
+        self.truth = truth
+        self._values: dict[str, Any] = dict(given or {})
+
+    def value(self, reference: str) -> Any:
+        """Raises UnknownReference for a name or an assembly that isn't there."""
+        if reference not in self._values:
+            self._values[reference] = self._computed(reference)
+        return self._values[reference]
+
+    def _computed(self, reference: str) -> Any:
+        quantity = quantity_of(reference)
+        found = _REFERENCE.fullmatch(reference)
+        if found is None or (found["letter"] and found["letter"] not in self.truth.assemblies):
+            raise UnknownReference(reference)
+        return quantity.compute(self.assembly(found["letter"]) if found["letter"] else self)
+
+    def assembly(self, letter: str) -> "AssemblyView":
+        return AssemblyView(self, self.truth.assemblies[letter])
+
+    def each(self, name: str) -> Numbers:
+        """One quantity of every assembly: shape (..., n) in the order of their letters."""
+        return np.stack(
+            [np.asarray(self.assembly(letter).value(name)) for letter in self.truth.assemblies], axis=-1
+        )
+
+    def with_given(self, given: Mapping[str, Any]) -> "Model":
+        return Model(self.truth, given)
+
+
+class AssemblyView:
+    """One assembly of a model: its truth, and its quantities by their short names."""
+
+    def __init__(self, model: Model, truth: AssemblyTruth) -> None:
+        self.model = model
+        self.truth = truth
+
+    def value(self, name: str) -> Any:
+        return self.model.value(f"assembly[{self.truth.id}].{name}")
+
+    def phasor(self, size_name: str, angle_name: str) -> Any:
+        """The vector of two quantities; a size of zero has no direction and is the zero vector."""
+        size, angle = np.asarray(self.value(size_name)), np.asarray(self.value(angle_name))
+        return phasors.phasor(size, np.where(np.isnan(angle), 0.0, angle))

@@ -1,0 +1,127 @@
+"""Quantities of balancing: heavy spots by plane, corrections, stock weights, and what a wrong width does."""
+
+from typing import Any
+
+import numpy as np
+
+from app.compute import angles, phasors, stock, unbalance
+from app.domain.measures import Measure
+from app.domain.model.registry import of_assembly
+from app.domain.truth import PLANES
+
+
+def _static_and_couple(assembly: Any) -> tuple[Any, Any]:
+    spots = assembly.truth.heavy_spots
+    return (
+        unbalance.static_unbalance(spots.mass_g, spots.radius_mm, spots.angle_deg),
+        unbalance.couple_unbalance(spots.mass_g, spots.radius_mm, spots.angle_deg, spots.z_mm),
+    )
+
+
+def _scale_gmm(assembly: Any) -> Any:
+    spots = assembly.truth.heavy_spots
+    return np.sum(spots.mass_g * spots.radius_mm, axis=-1)
+
+
+def _heavy_spot_gmm(assembly: Any, plane: str) -> Any:
+    static, couple = _static_and_couple(assembly)
+    return -unbalance.two_plane_correction(static, couple, assembly.truth.wheel.plane_z_mm)[
+        ..., PLANES.index(plane)
+    ]
+
+
+def _radius_mm(assembly: Any, plane: str) -> Any:
+    return assembly.truth.wheel.plane_radius_mm[..., PLANES.index(plane)]
+
+
+@of_assembly("static.size_gmm", Measure.UNBALANCE, "static unbalance")
+def static_size(assembly: Any) -> Any:
+    return phasors.size(_static_and_couple(assembly)[0])
+
+
+@of_assembly("static.angle_deg", Measure.ANGLE, "direction of the static unbalance")
+def static_angle(assembly: Any) -> Any:
+    return phasors.angle_deg(_static_and_couple(assembly)[0], _scale_gmm(assembly))
+
+
+@of_assembly(
+    "single.mass_g", Measure.MASS, "one weight at the inboard radius that takes away the static unbalance"
+)
+def single_mass(assembly: Any) -> Any:
+    return assembly.value("static.size_gmm") / _radius_mm(assembly, "inboard")
+
+
+@of_assembly("single.angle_deg", Measure.ANGLE, "where that one weight goes")
+def single_angle(assembly: Any) -> Any:
+    return angles.opposite(assembly.value("static.angle_deg"))
+
+
+@of_assembly("unbalance.{plane}.mass_g", Measure.MASS, "heavy spot in the {plane} plane")
+def unbalance_mass(assembly: Any, plane: str) -> Any:
+    return phasors.size(_heavy_spot_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+
+
+@of_assembly("unbalance.{plane}.angle_deg", Measure.ANGLE, "direction of the heavy spot in the {plane} plane")
+def unbalance_angle(assembly: Any, plane: str) -> Any:
+    return phasors.angle_deg(_heavy_spot_gmm(assembly, plane), _scale_gmm(assembly))
+
+
+@of_assembly("correction.{plane}.mass_g", Measure.MASS, "weight that the {plane} plane needs")
+def correction_mass(assembly: Any, plane: str) -> Any:
+    return assembly.value(f"unbalance.{plane}.mass_g")
+
+
+@of_assembly("correction.{plane}.angle_deg", Measure.ANGLE, "where the {plane} weight goes")
+def correction_angle(assembly: Any, plane: str) -> Any:
+    return angles.opposite(assembly.value(f"unbalance.{plane}.angle_deg"))
+
+
+@of_assembly("stock.{plane}.mass_g", Measure.MASS, "nearest total from stock for the {plane} plane")
+def stock_mass(assembly: Any, plane: str) -> Any:
+    machine = assembly.model.truth.machine
+    return stock.nearest_stock_sum(
+        assembly.value(f"correction.{plane}.mass_g"), machine.stock_g, machine.max_pieces
+    )
+
+
+def entered_z_mm(assembly: Any) -> Any:
+    """The plane positions as typed in, (..., 2): too wide by the machine's width error, half on each side."""
+    error = np.asarray(assembly.model.truth.machine.width_error_mm)[..., None] / 2
+    return assembly.truth.wheel.plane_z_mm + error * np.array([-1.0, 1.0])
+
+
+def _asked_gmm(assembly: Any, plane: str) -> Any:
+    static, couple = _static_and_couple(assembly)
+    return unbalance.two_plane_correction(static, couple, entered_z_mm(assembly))[..., PLANES.index(plane)]
+
+
+@of_assembly(
+    "wrong_width.{plane}.mass_g",
+    Measure.MASS,
+    "weight that the balancer asks for {plane} with the wrong width",
+)
+def wrong_width_mass(assembly: Any, plane: str) -> Any:
+    return phasors.size(_asked_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+
+
+@of_assembly(
+    "wrong_width.{plane}.angle_deg", Measure.ANGLE, "where the balancer asks for it with the wrong width"
+)
+def wrong_width_angle(assembly: Any, plane: str) -> Any:
+    return phasors.angle_deg(_asked_gmm(assembly, plane), _scale_gmm(assembly))
+
+
+def _left_gmm(assembly: Any, plane: str) -> Any:
+    """Heavy spot of the plane plus the weight that was asked for with the wrong width and fitted there."""
+    fitted = assembly.phasor(f"wrong_width.{plane}.mass_g", f"wrong_width.{plane}.angle_deg")
+    return _heavy_spot_gmm(assembly, plane) + fitted * _radius_mm(assembly, plane)
+
+
+@of_assembly("left.{plane}.mass_g", Measure.MASS, "unbalance left {plane} once the weights asked for are on")
+def left_mass(assembly: Any, plane: str) -> Any:
+    return phasors.size(_left_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+
+
+@of_assembly("left.{plane}.angle_deg", Measure.ANGLE, "direction of the unbalance left {plane}")
+def left_angle(assembly: Any, plane: str) -> Any:
+    return phasors.angle_deg(_left_gmm(assembly, plane), _scale_gmm(assembly))

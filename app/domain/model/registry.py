@@ -1,0 +1,57 @@
+"""Every quantity that a task may ask for, by the name that authors write.
+
+A quantity is registered beside its formula. The formula reads other quantities through the model, never the truth
+twice, so that a student's own earlier value put in the place of the right one carries through to what follows.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from app.domain.measures import Measure
+from app.domain.truth import PLANES
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """name without its `assembly[A].`; `words` says what it is, for the author's list and for reasons."""
+
+    name: str
+    measure: Measure
+    words: str
+    compute: Callable[[Any], Any]
+
+
+OF_ASSEMBLY: dict[str, Quantity] = {}
+OF_CAR: dict[str, Quantity] = {}
+
+
+def of_assembly(
+    name: str, measure: Measure, words: str
+) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Registers `compute(assembly_view)`; with `{plane}` in the name, `compute(assembly_view, plane)` for each plane."""
+
+    def register(compute: Callable[..., Any]) -> Callable[..., Any]:
+        if "{plane}" not in name:
+            OF_ASSEMBLY[name] = Quantity(name, measure, words, compute)
+            return compute
+        for plane in PLANES:
+            full = name.replace("{plane}", plane)
+            OF_ASSEMBLY[full] = Quantity(full, measure, words.replace("{plane}", plane), _at(compute, plane))
+        return compute
+
+    return register
+
+
+def _at(compute: Callable[..., Any], plane: str) -> Callable[[Any], Any]:
+    return lambda assembly: compute(assembly, plane)
+
+
+def of_car(name: str, measure: Measure, words: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Registers `compute(model)` for the whole car."""
+
+    def register(compute: Callable[..., Any]) -> Callable[..., Any]:
+        OF_CAR[name] = Quantity(name, measure, words, compute)
+        return compute
+
+    return register

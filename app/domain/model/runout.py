@@ -1,0 +1,154 @@
+"""Quantities of runout, force variation and match mounting.
+
+Harmonics are taken from the readings as the student sees them, so a careful student gets exactly the key.
+"""
+
+from typing import Any
+
+import numpy as np
+
+from app.compute import matching, phasors, runout, units
+from app.domain.measures import Measure, UnitSystem
+from app.domain.model.registry import of_assembly
+from app.domain.truth import PLANES, HarmonicsTruth
+
+DIAL_READINGS = 12
+TRACE_READINGS = 36
+_DIAL_STEP_MM = {UnitSystem.METRIC: 0.01, UnitSystem.US: units.convert(0.001, "in", "mm")}
+_FORCE_STEP_N = {UnitSystem.METRIC: 1.0, UnitSystem.US: units.convert(0.2, "lbf", "N")}
+
+
+def reading_angles_deg(count: int) -> Any:
+    """Angles of equally spaced readings, clockwise from the valve: shape (count,)."""
+    return np.arange(count) * (360.0 / count)
+
+
+def _traced(harmonics: HarmonicsTruth, count: int, mean: float) -> Any:
+    return runout.trace(
+        reading_angles_deg(count), mean, harmonics.peak_to_peak, harmonics.high_deg, harmonics.orders
+    )
+
+
+def dial_readings_mm(assembly: Any, plane: str) -> Any:
+    """Readings of a dial indicator on one bead seat, zeroed at the valve and rounded to its divisions: (..., 12)."""
+    seats = assembly.truth.wheel.bead_seats
+    if seats is None:
+        raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
+    readings = _traced(seats[PLANES.index(plane)], DIAL_READINGS, 0.0)
+    step = _DIAL_STEP_MM[assembly.model.truth.units]
+    return np.round((readings - readings[..., :1]) / step) * step
+
+
+def force_readings_n(assembly: Any) -> Any:
+    """The radial force trace of the assembly on the load roller, rounded as shown: (..., 36).
+
+    The first harmonics of tire and wheel add as vectors; higher ones come from the tire alone (teaching model).
+    """
+    tire = assembly.truth.tire
+    readings = _traced(tire.force, TRACE_READINGS, tire.mean_force_n)
+    if assembly.truth.wheel.bead_seats is not None:
+        seats = [_true_first(seat) for seat in assembly.truth.wheel.bead_seats]
+        wheel = matching.wheel_force((seats[0] + seats[1]) / 2, tire.spring_rate_n_per_mm)
+        turned = np.deg2rad(
+            reading_angles_deg(TRACE_READINGS) - np.asarray(phasors.angle_deg(wheel, 1.0))[..., None]
+        )
+        readings = readings + np.where(
+            np.isnan(turned), 0.0, phasors.size(wheel)[..., None] / 2 * np.cos(turned)
+        )
+    step = _FORCE_STEP_N[assembly.model.truth.units]
+    return np.round(readings / step) * step
+
+
+def _true_first(harmonics: HarmonicsTruth) -> Any:
+    if 1 not in harmonics.orders:
+        return np.zeros(harmonics.peak_to_peak.shape[:-1], dtype=complex)
+    at = harmonics.orders.index(1)
+    return phasors.phasor(harmonics.peak_to_peak[..., at], harmonics.high_deg[..., at])
+
+
+@of_assembly("runout.{plane}.total_mm", Measure.RUNOUT, "total indicated runout of the {plane} bead seat")
+def seat_total(assembly: Any, plane: str) -> Any:
+    return runout.total_indicated(dial_readings_mm(assembly, plane))
+
+
+@of_assembly(
+    "runout.{plane}.first_mm", Measure.RUNOUT, "first harmonic of the {plane} bead seat, peak to peak"
+)
+def seat_first(assembly: Any, plane: str) -> Any:
+    return phasors.size(runout.first_harmonic(dial_readings_mm(assembly, plane)))
+
+
+@of_assembly("runout.{plane}.high_deg", Measure.ANGLE, "high spot of the {plane} bead seat's first harmonic")
+def seat_high(assembly: Any, plane: str) -> Any:
+    return phasors.angle_deg(runout.first_harmonic(dial_readings_mm(assembly, plane)), 1.0)
+
+
+def _average_mm(assembly: Any) -> Any:
+    seats = [assembly.phasor(f"runout.{plane}.first_mm", f"runout.{plane}.high_deg") for plane in PLANES]
+    return (seats[0] + seats[1]) / 2
+
+
+@of_assembly(
+    "runout.average.first_mm", Measure.RUNOUT, "average first harmonic of both bead seats, peak to peak"
+)
+def average_first(assembly: Any) -> Any:
+    return phasors.size(_average_mm(assembly))
+
+
+@of_assembly("runout.average.high_deg", Measure.ANGLE, "high spot of the wheel's average runout")
+def average_high(assembly: Any) -> Any:
+    return phasors.angle_deg(_average_mm(assembly), 1.0)
+
+
+@of_assembly("force.total_n", Measure.FORCE, "total radial force variation")
+def force_total(assembly: Any) -> Any:
+    return runout.total_indicated(force_readings_n(assembly))
+
+
+@of_assembly("force.first_n", Measure.FORCE, "first harmonic of radial force variation, peak to peak")
+def force_first(assembly: Any) -> Any:
+    return phasors.size(runout.first_harmonic(force_readings_n(assembly)))
+
+
+@of_assembly("force.high_deg", Measure.ANGLE, "high point of the force variation's first harmonic")
+def force_high(assembly: Any) -> Any:
+    return phasors.angle_deg(runout.first_harmonic(force_readings_n(assembly)), 1.0)
+
+
+@of_assembly("wheel_force.first_n", Measure.FORCE, "the wheel's share of the first harmonic")
+def wheel_force_first(assembly: Any) -> Any:
+    return assembly.truth.tire.spring_rate_n_per_mm * assembly.value("runout.average.first_mm")
+
+
+def _wheel_n(assembly: Any) -> Any:
+    return assembly.phasor("wheel_force.first_n", "runout.average.high_deg")
+
+
+def _tire_n(assembly: Any) -> Any:
+    return assembly.phasor("force.first_n", "force.high_deg") - _wheel_n(assembly)
+
+
+@of_assembly("tire_force.first_n", Measure.FORCE, "the tire's share of the first harmonic")
+def tire_force_first(assembly: Any) -> Any:
+    return phasors.size(_tire_n(assembly))
+
+
+@of_assembly("tire_force.high_deg", Measure.ANGLE, "high point of the tire's share")
+def tire_force_high(assembly: Any) -> Any:
+    return phasors.angle_deg(_tire_n(assembly), 1.0)
+
+
+def _matched(assembly: Any) -> Any:
+    return matching.match_mount(
+        assembly.phasor("tire_force.first_n", "tire_force.high_deg"), _wheel_n(assembly)
+    )
+
+
+@of_assembly("match.turn_deg", Measure.TURN, "how far to turn the tire on the wheel for match mounting")
+def match_turn(assembly: Any) -> Any:
+    return _matched(assembly).turn_deg
+
+
+@of_assembly("match.left_n", Measure.FORCE, "first harmonic that remains after match mounting")
+def match_left(assembly: Any) -> Any:
+    return _matched(assembly).after_n

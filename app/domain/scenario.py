@@ -1,0 +1,295 @@
+"""The authored job: what an instructor writes in `scenario.toml`, and the check that names every fault at once.
+
+A number may be fixed, a range (`{ low = 10, high = 40, step = 1 }`) or one of a list (`{ one_of = [5, 10] }`); each
+student's variant draws its own. Parsed scenarios are frozen; equal files give equal scenarios.
+"""
+
+import json
+import tomllib
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from functools import cached_property
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, ValidationError, field_validator, model_validator
+
+from app.compute import tires
+from app.compute.errors import ComputeError
+from app.domain.faults import Fault, faults_from
+from app.domain.sheets import Drawn, Letter, Line, Positive, Sheet, Slug, Text
+from app.domain.tasks import AnyTask, Task, for_each_assembly
+
+LARGEST_FILE = 200_000
+
+
+class ScenarioFaults(ValueError):
+    """A scenario that can't be used; `faults` names each place and what is allowed there."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        super().__init__("; ".join(str(fault) for fault in faults))
+        self.faults = faults
+
+
+class Level(StrEnum):
+    FIRST_STEPS = "first steps"
+    PRACTICE = "practice"
+    CAPSTONE = "capstone"
+
+
+class Caution(StrEnum):
+    """Dangers of the work; the words shown for each stand in `app.domain.cautions`."""
+
+    LIFTING = "lifting"
+    BEAD_SEATING = "bead seating"
+    SPINNING = "spinning"
+    TORQUE = "torque"
+    DAMAGED_TIRE = "damaged tire"
+    PRESSURE = "pressure"
+
+
+class HarmonicSheet(Sheet):
+    """One harmonic: its peak-to-peak size (mm or N by place) and the high spot nearest the valve, clockwise."""
+
+    order: Annotated[int, Field(ge=1, le=10)]
+    peak_to_peak: Drawn
+    high_deg: Drawn
+
+
+Harmonics = Annotated[tuple[HarmonicSheet, ...], Field(max_length=10)]
+
+
+class PlaneSheet(Sheet):
+    z_mm: Drawn
+    radius_mm: Drawn
+
+
+class BeadSeatsSheet(Sheet):
+    inboard: Harmonics
+    outboard: Harmonics
+
+
+class WheelSheet(Sheet):
+    material: Literal["steel", "alloy"]
+    diameter_in: Positive
+    width_in: Positive
+    inboard: PlaneSheet
+    outboard: PlaneSheet
+    bead_seats: BeadSeatsSheet | None = None
+
+
+class TinSheet(Sheet):
+    """A tire identification number: `prefix` (invented plant and maker groups), then the drawn week and year."""
+
+    prefix: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,4}( [A-Z0-9]{2,6}){0,2}$")]
+    week: Drawn
+    year: Drawn
+
+
+class TireSheet(Sheet):
+    designation: Line
+    tin: TinSheet | None = None
+    force: Harmonics = ()
+    mean_force_n: Positive = 4500.0
+    conicity_n: Drawn = 0.0
+    spring_rate_n_per_mm: Positive = 200.0
+
+    @field_validator("designation")
+    @classmethod
+    def _readable(cls, designation: str) -> str:
+        try:
+            tires.parse_designation(designation)
+        except ComputeError as error:
+            raise ValueError(error.message) from error
+        return designation
+
+
+class HeavySpotSheet(Sheet):
+    """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position."""
+
+    name: Line
+    mass_g: Drawn
+    radius_mm: Drawn
+    angle_deg: Drawn
+    z_mm: Drawn
+
+
+class ReplacementSheet(Sheet):
+    """The assembly after its tire is replaced and everything is measured again."""
+
+    first_n: Drawn = 25.0
+    conicity_n: Drawn = 0.0
+
+
+class AssemblySheet(Sheet):
+    id: Letter
+    wheel: WheelSheet
+    tire: TireSheet
+    replacement: ReplacementSheet = ReplacementSheet()
+    heavy_spots: Annotated[tuple[HeavySpotSheet, ...], Field(max_length=8)] = ()
+
+
+class StockSheet(Sheet):
+    """The weights on the shelf, in the unit of its table (g or oz), and the step and dead band of the balancer."""
+
+    step: Positive
+    dead_band: Annotated[float, Field(ge=0, le=100)]
+    pieces: Annotated[tuple[Positive, ...], Field(min_length=1, max_length=24)]
+
+
+class MachineSheet(Sheet):
+    metric: StockSheet = StockSheet(
+        step=5.0, dead_band=5.0, pieces=(5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60)
+    )
+    us: StockSheet = StockSheet(
+        step=0.25, dead_band=0.25, pieces=(0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 2.75, 3.0)
+    )
+    max_pieces: Annotated[int, Field(ge=1, le=6)] = 2
+    width_error_mm: Drawn = 0.0
+    """How much too wide the rim width was typed in, for lessons on wrong dimensions; negative: too narrow."""
+
+
+class PlacardSheet(Sheet):
+    size: Line
+    front_kpa: Positive
+    rear_kpa: Positive
+
+
+class VehicleSheet(Sheet):
+    description: Line
+    concern: Text
+    drive_side: Literal["left", "right"]
+    placard: PlacardSheet
+    wheel_torque_nm: Positive
+    service_date: date
+    first_harmonic_limit_n: Positive | None = None
+    oldest_tire_years: Annotated[int, Field(ge=1, le=30)] | None = None
+    rear_share: Annotated[float, Field(ge=0, le=1)] = 0.3
+
+
+class Measurement(Sheet):
+    """Something that the student sees measured: a drawing with its table."""
+
+    kind: Literal[
+        "heavy spots", "balancer", "entered width", "bead seats", "force trace", "sidewalls", "uniformity"
+    ]
+    assemblies: tuple[Letter, ...] = ()
+    caption: Text | None = None
+
+
+class PartSheet(Sheet):
+    title: Line
+    text: Text
+    shows: Annotated[tuple[Measurement, ...], Field(max_length=12)] = ()
+    tasks: Annotated[tuple[Task, ...], Field(max_length=40)] = ()
+
+
+class PromptSheet(Sheet):
+    id: Slug
+    text: Text
+
+
+class TeacherSheet(Sheet):
+    aim: Text
+    prior_knowledge: Text
+    common_mistakes: Text
+    discuss: Text
+
+
+class WellPosedSheet(Sheet):
+    """Margins that a drawn variant must keep so that each answer is determined."""
+
+    placement_share: Annotated[float, Field(ge=0, le=0.5)] = 0.02
+    stock_margin_g: Annotated[float, Field(ge=0, le=5)] = 0.5
+    limit_margin_n: Annotated[float, Field(ge=0, le=50)] = 3.0
+    needs_decisions: tuple[Literal["fit", "match-mount", "replace"], ...] = ()
+    """Decisions that must each occur at least once among the assemblies of every variant."""
+
+
+class Scenario(Sheet):
+    format: Literal[1]
+    id: Slug
+    title: Line
+    summary: Text
+    level: Level
+    minutes: Annotated[int, Field(ge=5, le=300)]
+    skills: Annotated[tuple[Line, ...], Field(min_length=1, max_length=20)]
+    cautions: tuple[Caution, ...]
+    vehicle: VehicleSheet
+    machine: MachineSheet = MachineSheet()
+    assemblies: Annotated[tuple[AssemblySheet, ...], Field(min_length=1, max_length=8)]
+    parts: Annotated[tuple[PartSheet, ...], Field(min_length=1, max_length=12)]
+    reflection: Annotated[tuple[PromptSheet, ...], Field(max_length=12)] = ()
+    teacher: TeacherSheet
+    well_posed: WellPosedSheet = WellPosedSheet()
+
+    @model_validator(mode="after")
+    def _distinct(self) -> Self:
+        for what, names in (
+            ("assemblies", [assembly.id for assembly in self.assemblies]),
+            ("tasks", [task.id for task in self.tasks]),
+            ("reflection prompts", [prompt.id for prompt in self.reflection]),
+        ):
+            twice = sorted({name for name in names if names.count(name) > 1})
+            if twice:
+                raise ValueError(f"two {what} have the id {', '.join(twice)}; give each its own")
+        return self
+
+    @cached_property
+    def lab_parts(self) -> tuple["LabPart", ...]:
+        """The parts as a student sees them: tasks that ask every assembly stand there once for each."""
+        letters = tuple(assembly.id for assembly in self.assemblies)
+        all_tasks = [task for part in self.parts for task in part.tasks]
+        return tuple(
+            LabPart(
+                part.title, part.text, part.shows, for_each_assembly(part.tasks, letters, among=all_tasks)
+            )
+            for part in self.parts
+        )
+
+    @cached_property
+    def tasks(self) -> tuple[AnyTask, ...]:
+        """Every question of the lab in order, one for each assembly where a task asks all."""
+        return tuple(task for part in self.lab_parts for task in part.tasks)
+
+    def task(self, task_id: str) -> AnyTask | None:
+        return next((task for task in self.tasks if task.id == task_id), None)
+
+    @property
+    def out_of(self) -> float:
+        return sum(task.points for task in self.tasks)
+
+    @property
+    def assembly_ids(self) -> tuple[str, ...]:
+        return tuple(assembly.id for assembly in self.assemblies)
+
+
+@dataclass(frozen=True)
+class LabPart:
+    title: str
+    text: str
+    shows: tuple[Measurement, ...]
+    tasks: tuple[AnyTask, ...]
+
+
+def parse(content: str) -> Scenario:
+    """The scenario that a TOML text describes.
+
+    Raises ScenarioFaults with every fault of its shape, each with its place. Whether keys exist and variants are
+    well-posed is for `app.domain.check`.
+    """
+    if len(content) > LARGEST_FILE:
+        raise ScenarioFaults([Fault("file", f"is longer than {LARGEST_FILE} characters")])
+    try:
+        table = tomllib.loads(content)
+        plain = json.dumps(table, default=str)
+    except tomllib.TOMLDecodeError as error:
+        raise ScenarioFaults([Fault("file", f"is not TOML: {error}")]) from error
+    except RecursionError as error:
+        raise ScenarioFaults([Fault("file", "nests tables or lists too deeply")]) from error
+    except ValueError as error:
+        raise ScenarioFaults([Fault("file", f"holds a value that can't be used: {error}")]) from error
+    try:
+        return Scenario.model_validate_json(plain)
+    except ValidationError as error:
+        raise ScenarioFaults(faults_from(error)) from error

@@ -1,0 +1,149 @@
+"""Tasks: what a student is asked, where the right answer comes from, and how near counts as right."""
+
+from collections.abc import Sequence
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from app.domain.sheets import Line, Sheet, Slug, Text
+
+Reference = Annotated[
+    str, Field(pattern=r"^(assembly\[([A-Z][A-Z0-9]?|\*)\]|car)(\.[a-z_]+)+$", max_length=80)
+]
+"""Names a quantity of the model, as `assembly[A].correction.inboard.mass_g`; `[*]` asks it of every assembly."""
+Points = Annotated[float, Field(gt=0, le=100)]
+
+
+class Tolerance(Sheet):
+    """How far off still counts: `absolute` in the inside unit, `relative` as a share of the right value; the wider holds."""
+
+    absolute: Annotated[float, Field(ge=0, le=1e6)] = 0.0
+    relative: Annotated[float, Field(ge=0, le=0.5)] = 0.0
+
+    def around(self, right: float) -> float:
+        return max(self.absolute, self.relative * abs(right))
+
+
+class TaskSheet(Sheet):
+    """What every task has. `{assembly}` in texts stands for the letter when the key asks every assembly."""
+
+    id: Slug
+    title: Line
+    prompt: Text
+    points: Points
+    explain: Text | None = None
+
+
+class KeyedTask(TaskSheet):
+    key: Reference
+
+
+class FollowingTask(KeyedTask):
+    """A task that may build on earlier ones: a wrong earlier value, carried forward, earns `carried_share` of the points."""
+
+    follows: tuple[Slug, ...] = ()
+    carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
+
+
+class NumberTask(FollowingTask):
+    kind: Literal["number"]
+    tolerance: Tolerance
+
+
+class Option(Sheet):
+    id: Slug
+    text: Line
+
+
+class ChoiceTask(TaskSheet):
+    """One of several; right is what `key` gives for the student's own numbers, or the fixed option `right`."""
+
+    kind: Literal["choice"]
+    options: Annotated[tuple[Option, ...], Field(min_length=2, max_length=12)]
+    key: Reference | None = None
+    right: Slug | None = None
+    follows: tuple[Slug, ...] = ()
+    carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
+
+    @model_validator(mode="after")
+    def _one_right(self) -> Self:
+        names = [option.id for option in self.options]
+        if len(set(names)) < len(names):
+            raise ValueError("two options have the same id")
+        if (self.key is None) == (self.right is None):
+            raise ValueError(
+                "give either key (from the student's numbers) or right (a fixed option), not both"
+            )
+        if self.right is not None and self.right not in names:
+            raise ValueError(f"right must be one of {', '.join(names)}")
+        return self
+
+
+class SeveralTask(FollowingTask):
+    """Tick every assembly for which the quantity holds."""
+
+    kind: Literal["several"]
+
+
+class PlacementTask(FollowingTask):
+    """Which assembly goes to which corner; part points by cost between the best and the worst arrangement."""
+
+    kind: Literal["placement"]
+
+
+class TextTask(TaskSheet):
+    """Words, for the instructor to mark by the rubric."""
+
+    kind: Literal["text"]
+    rubric: Text
+    longest: Annotated[int, Field(ge=20, le=4000)] = 1200
+
+
+AnyTask = NumberTask | ChoiceTask | SeveralTask | PlacementTask | TextTask
+Task = Annotated[AnyTask, Field(discriminator="kind")]
+
+
+def for_each_assembly(
+    tasks: Sequence[AnyTask], letters: Sequence[str], *, among: Sequence[AnyTask]
+) -> tuple[AnyTask, ...]:
+    """The tasks as asked: one whose key holds `[*]` becomes one for each letter, with `-a` behind its id.
+
+    among: all tasks of the scenario, so that `follows` can name a task that itself became several.
+    """
+    several = {task.id for task in among if _asks_all(task)}
+
+    def earlier(task: AnyTask, letter: str | None) -> tuple[str, ...]:
+        names: list[str] = []
+        for name in getattr(task, "follows", ()):
+            if name not in several:
+                names.append(name)
+            else:
+                names += [f"{name}-{each.lower()}" for each in ([letter] if letter else letters)]
+        return tuple(names)
+
+    asked: list[AnyTask] = []
+    for task in tasks:
+        if not _asks_all(task):
+            asked.append(
+                task.model_copy(update={"follows": earlier(task, None)}) if hasattr(task, "follows") else task
+            )
+            continue
+        asked += [
+            task.model_copy(
+                update={
+                    "id": f"{task.id}-{letter.lower()}",
+                    "title": task.title.replace("{assembly}", letter),
+                    "prompt": task.prompt.replace("{assembly}", letter),
+                    "explain": task.explain and task.explain.replace("{assembly}", letter),
+                    "key": (task.key or "").replace("[*]", f"[{letter}]"),
+                    "follows": earlier(task, letter),
+                }
+            )
+            for letter in letters
+            if not isinstance(task, TextTask)
+        ]
+    return tuple(asked)
+
+
+def _asks_all(task: AnyTask) -> bool:
+    return not isinstance(task, TextTask) and task.key is not None and "[*]" in task.key

@@ -1,0 +1,192 @@
+"""What is really so about one variant: the vehicle, the machine and each assembly, as numbers.
+
+Every number is an array of the batch shape `(...)`, `()` for a single variant; a list of n things is the last axis.
+Units and signs are those of `app.compute`. Everything that a student sees is computed from this.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from app.compute import units as factors
+from app.domain.draws import Draw, Numbers
+from app.domain.measures import UnitSystem
+from app.domain.scenario import AssemblySheet, HarmonicSheet, Scenario, StockSheet
+
+PLANES = ("inboard", "outboard")
+
+
+@dataclass(frozen=True)
+class HarmonicsTruth:
+    """orders (k,), peak_to_peak (..., k), high_deg (..., k)."""
+
+    orders: tuple[int, ...]
+    peak_to_peak: Numbers
+    high_deg: Numbers
+
+
+@dataclass(frozen=True)
+class HeavySpots:
+    """Lumps of unbalance; names (n,), every number (..., n)."""
+
+    names: tuple[str, ...]
+    mass_g: Numbers
+    radius_mm: Numbers
+    angle_deg: Numbers
+    z_mm: Numbers
+
+
+@dataclass(frozen=True)
+class WheelTruth:
+    """plane_z_mm, plane_radius_mm (..., 2): inboard, outboard. bead_seats: runout in mm, inboard, outboard, or none."""
+
+    material: str
+    diameter_in: float
+    width_in: float
+    plane_z_mm: Numbers
+    plane_radius_mm: Numbers
+    bead_seats: tuple[HarmonicsTruth, HarmonicsTruth] | None
+
+
+@dataclass(frozen=True)
+class TireTruth:
+    designation: str
+    tin_prefix: str | None
+    week: Numbers | None
+    year: Numbers | None
+    force: HarmonicsTruth
+    mean_force_n: float
+    conicity_n: Numbers
+    spring_rate_n_per_mm: float
+
+
+@dataclass(frozen=True)
+class AssemblyTruth:
+    id: str
+    wheel: WheelTruth
+    tire: TireTruth
+    heavy_spots: HeavySpots
+    replacement_first_n: Numbers
+    replacement_conicity_n: Numbers
+
+
+@dataclass(frozen=True)
+class MachineTruth:
+    """Stock, step and dead band in grams; width_error_mm is how much too wide the rim width was typed in."""
+
+    step_g: float
+    dead_band_g: float
+    stock_g: tuple[float, ...]
+    max_pieces: int
+    width_error_mm: Numbers
+
+
+@dataclass(frozen=True)
+class VehicleTruth:
+    drive_side: str
+    service_date: date
+    first_harmonic_limit_n: float | None
+    oldest_tire_years: int | None
+    rear_share: float
+
+
+@dataclass(frozen=True)
+class Truth:
+    units: UnitSystem
+    vehicle: VehicleTruth
+    machine: MachineTruth
+    assemblies: Mapping[str, AssemblyTruth]
+
+
+def draw_truth(scenario: Scenario, draw: Draw, units: UnitSystem) -> Truth:
+    """The truth of each seed of `draw`; the class's units decide which weights stand on the shelf."""
+    sheet = scenario.machine
+    stock: StockSheet = sheet.metric if units is UnitSystem.METRIC else sheet.us
+    grams = factors.convert(1.0, "g" if units is UnitSystem.METRIC else "oz", "g")
+    vehicle = scenario.vehicle
+    return Truth(
+        units=units,
+        vehicle=VehicleTruth(
+            drive_side=vehicle.drive_side,
+            service_date=vehicle.service_date,
+            first_harmonic_limit_n=vehicle.first_harmonic_limit_n,
+            oldest_tire_years=vehicle.oldest_tire_years,
+            rear_share=vehicle.rear_share,
+        ),
+        machine=MachineTruth(
+            step_g=stock.step * grams,
+            dead_band_g=stock.dead_band * grams,
+            stock_g=tuple(piece * grams for piece in stock.pieces),
+            max_pieces=sheet.max_pieces,
+            width_error_mm=draw.number("machine.width_error_mm", sheet.width_error_mm),
+        ),
+        assemblies={each.id: _assembly(each, draw) for each in scenario.assemblies},
+    )
+
+
+def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
+    place = f"assemblies.{sheet.id}"
+    wheel, tire = sheet.wheel, sheet.tire
+    planes = [(f"{place}.wheel.{name}", getattr(wheel, name)) for name in PLANES]
+    seats = wheel.bead_seats
+    return AssemblyTruth(
+        id=sheet.id,
+        wheel=WheelTruth(
+            material=wheel.material,
+            diameter_in=wheel.diameter_in,
+            width_in=wheel.width_in,
+            plane_z_mm=np.stack([draw.number(f"{at}.z_mm", plane.z_mm) for at, plane in planes], axis=-1),
+            plane_radius_mm=np.stack(
+                [draw.number(f"{at}.radius_mm", plane.radius_mm) for at, plane in planes], axis=-1
+            ),
+            bead_seats=seats
+            and (
+                _harmonics(seats.inboard, f"{place}.wheel.bead_seats.inboard", draw),
+                _harmonics(seats.outboard, f"{place}.wheel.bead_seats.outboard", draw),
+            ),
+        ),
+        tire=TireTruth(
+            designation=tire.designation,
+            tin_prefix=tire.tin and tire.tin.prefix,
+            week=tire.tin and draw.number(f"{place}.tire.tin.week", tire.tin.week),
+            year=tire.tin and draw.number(f"{place}.tire.tin.year", tire.tin.year),
+            force=_harmonics(tire.force, f"{place}.tire.force", draw),
+            mean_force_n=tire.mean_force_n,
+            conicity_n=draw.number(f"{place}.tire.conicity_n", tire.conicity_n),
+            spring_rate_n_per_mm=tire.spring_rate_n_per_mm,
+        ),
+        heavy_spots=_heavy_spots(sheet, f"{place}.heavy_spots", draw),
+        replacement_first_n=draw.number(f"{place}.replacement.first_n", sheet.replacement.first_n),
+        replacement_conicity_n=draw.number(f"{place}.replacement.conicity_n", sheet.replacement.conicity_n),
+    )
+
+
+def _harmonics(sheets: tuple[HarmonicSheet, ...], place: str, draw: Draw) -> HarmonicsTruth:
+    def column(field: str) -> Numbers:
+        return _stacked(
+            [draw.number(f"{place}.{each.order}.{field}", getattr(each, field)) for each in sheets], draw
+        )
+
+    return HarmonicsTruth(tuple(each.order for each in sheets), column("peak_to_peak"), column("high_deg"))
+
+
+def _heavy_spots(sheet: AssemblySheet, place: str, draw: Draw) -> HeavySpots:
+    def column(field: str) -> Numbers:
+        return _stacked(
+            [draw.number(f"{place}.{each.name}.{field}", getattr(each, field)) for each in sheet.heavy_spots],
+            draw,
+        )
+
+    return HeavySpots(
+        names=tuple(spot.name for spot in sheet.heavy_spots),
+        mass_g=column("mass_g"),
+        radius_mm=column("radius_mm"),
+        angle_deg=column("angle_deg"),
+        z_mm=column("z_mm"),
+    )
+
+
+def _stacked(columns: list[Numbers], draw: Draw) -> Numbers:
+    return np.stack(columns, axis=-1) if columns else np.zeros((*draw.shape, 0))
