@@ -40,7 +40,7 @@ def within_limits(
 def conicity_and_ply_steer(clockwise_n: npt.ArrayLike, counterclockwise_n: npt.ArrayLike) -> LateralForce:
     """Conicity and ply steer from the mean lateral forces in both directions of rotation.
 
-    Any shape, broadcast.     The frame is fixed to the tire: both forces are positive toward the same
+    Any shape, broadcast. The frame is fixed to the tire: both forces are positive toward the same
     sidewall. In it conicity keeps its sign when the rotation reverses and ply steer flips; in axes that
     turn with the rolling direction it is the other way round. Source: SAE J1988 (both directions of
     rotation; second-hand summary). Raises NotFiniteError.

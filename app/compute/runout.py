@@ -82,10 +82,7 @@ def harmonics(readings: npt.ArrayLike, start_deg: float = 0.0) -> Harmonics:
     order = np.arange(1, min(HIGHEST_ORDER, (values.shape[-1] - 1) // 2) + 1)
     phasors = _high_spot_phasors(values, start_deg, order)
     peak_to_peak = np.abs(phasors)
-    period_deg = FULL_TURN_DEG / order
-    # The wrapped phase lies below a full turn, but its k-th part may round up to the period.
     high_deg = wrap(np.rad2deg(np.angle(phasors))) / order
-    high_deg = np.where(high_deg >= period_deg, 0.0, high_deg)
     no_direction = peak_to_peak <= NO_DIRECTION_BELOW * np.max(np.abs(values), axis=-1, keepdims=True)
     return Harmonics(order, peak_to_peak, np.where(no_direction, np.nan, high_deg))
 
@@ -100,12 +97,12 @@ def trace(
     """The readings that a mean and harmonics make: the inverse of `harmonics`.
 
     angle_deg: (n,) [°]. mean: (...). peak_to_peak, high_deg: (..., k) [unit of the mean], [°]. orders: (k,).
-    Returns (..., n). A harmonic without a high spot (nan) must be of no size and adds nothing.
-    Raises NotFiniteError "mean" or "peak_to_peak".
+    Returns (..., n). A harmonic without a high spot (nan) is one of no size, and its place doesn't matter.
+    Raises NotFiniteError "mean", "peak_to_peak", "high_deg".
     """
-    require_finite(mean=mean, peak_to_peak=peak_to_peak)
+    high = np.where(np.isnan(high_deg), 0.0, high_deg)
+    require_finite(mean=mean, peak_to_peak=peak_to_peak, high_deg=high)
     half = np.asarray(peak_to_peak, dtype=float) / 2
-    high = np.nan_to_num(np.asarray(high_deg, dtype=float))
     order = np.asarray(orders, dtype=float)
     # (..., k, n)
     from_high = np.asarray(angle_deg, dtype=float) - high[..., np.newaxis]
@@ -117,8 +114,8 @@ def trace(
 def average_runout(inboard: npt.ArrayLike, outboard: npt.ArrayLike, start_deg: float = 0.0) -> ComplexArray:
     """The runout that the tire feels: the phasor mean of both bead seats' first harmonics.
 
-    inboard, outboard: (..., n), equally long. Returns (...).     Raises WrongCountError "outboard" where
-    the traces aren't equally long, NotFiniteError.
+    inboard, outboard: (..., n), equally long. Returns (...).
+    Raises WrongCountError "outboard" where they aren't equally long, NotFiniteError.
     """
     inner, outer = _trace(inboard, "inboard"), _trace(outboard, "outboard")
     if inner.shape[-1] != outer.shape[-1]:
