@@ -1,0 +1,43 @@
+"""`heavyspot check`."""
+
+import json
+from pathlib import Path
+
+import click
+
+from app.domain.scenario import Scenario, ScenarioFaults
+from app.library import read_scenario
+
+
+@click.command()
+@click.argument("files", nargs=-1, metavar="FILE...", type=click.Path(path_type=Path))
+@click.option("--schema", is_flag=True, help="Print the JSON Schema of a scenario instead.")
+@click.pass_context
+def check(context: click.Context, files: tuple[Path, ...], *, schema: bool) -> None:
+    """Find every fault in scenario files.
+
+    Each fault is a line with the file, the place and what is allowed there. Exit code 1 when there is one.
+    """
+    if schema != (not files):
+        raise click.UsageError("Give scenario files to check, or --schema.")
+    if schema:
+        click.echo(json.dumps(Scenario.model_json_schema(), indent=2))
+        return
+    sound = [report(file) for file in files]
+    if not all(sound):
+        context.exit(1)
+
+
+def report(file: Path) -> bool:
+    """Print what is wrong with one file, or that nothing is; returns whether it can be used."""
+    try:
+        scenario = read_scenario(file)
+    except OSError as error:
+        click.echo(f"{file}: can't be read: {error.strerror}")
+    except ScenarioFaults as error:
+        for fault in error.faults:
+            click.echo(f"{file}: {fault}")
+    else:
+        click.echo(f"{file}: no faults ({len(scenario.tasks)} tasks, {scenario.out_of:g} points)")
+        return True
+    return False

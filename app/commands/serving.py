@@ -1,0 +1,81 @@
+"""What `serve` and `demo` share: their options, what they print, and the server's loop."""
+
+import signal
+import socket
+import sys
+from collections.abc import Callable
+from typing import Any
+
+import click
+import waitress
+
+from app.commands import network
+from app.factory import create_app
+from app.settings import Settings
+
+PORT = 8000
+PORTS = click.IntRange(0, 65535)
+THREADS = 8  # a request takes milliseconds; more threads would only wait for the same database
+CONNECTIONS = 400  # a class of 35 with six a browser; Windows can't watch more than 512
+
+
+def options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The options --host, --port and --lan."""
+    for option in (
+        click.option("--lan", is_flag=True, help="Let tablets on this network in."),
+        click.option("--port", type=PORTS, default=PORT, show_default=True, help="0 takes a free one."),
+        click.option("--host", default=network.LOCAL_HOST, show_default=True, help="Where to listen."),
+    ):
+        command = option(command)
+    return command
+
+
+def listen(host: str, port: int, *, lan: bool) -> socket.socket:
+    try:
+        return network.listen(network.EVERY_ADDRESS if lan else host, port)
+    except network.ListenError as error:
+        raise click.ClickException(str(error)) from error
+
+
+def address(listener: socket.socket) -> str:
+    """The URL to print: on every address, the one that others on the network can use."""
+    host, port = listener.getsockname()[:2]
+    if host == network.EVERY_ADDRESS:
+        host = network.address_on_the_network() or network.LOCAL_HOST
+    return network.url(host, port)
+
+
+def say(text: str = "") -> None:
+    """Print at once, also into a pipe or a log."""
+    click.echo(text)
+    sys.stdout.flush()
+
+
+def say_address(listener: socket.socket) -> None:
+    where = address(listener)
+    say(f"Heavy Spot is at {where}")
+    if listener.getsockname()[0] == network.EVERY_ADDRESS:
+        _say_how_tablets_get_in(where)
+
+
+def _say_how_tablets_get_in(where: str) -> None:
+    if network.LOCAL_HOST in where:
+        say("This machine is on no network that it knows of: connect it, then start again.")
+        return
+    if "utf" in (sys.stdout.encoding or "").lower():
+        say(network.qr_code(where))
+    say(
+        "Tablets on the same network open that address. It is plain http, which cannot set Secure cookies:\n"
+        "use it on a network you trust, or put a server with TLS in front (see the README)."
+    )
+
+
+def run(settings: Settings, listener: socket.socket) -> None:
+    """Serve until Ctrl-C or a stop signal."""
+    server = waitress.create_server(
+        create_app(settings), sockets=[listener], threads=THREADS, connection_limit=CONNECTIONS
+    )
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
+    say("Stop it with Ctrl-C.")
+    server.run()
+    server.close()
