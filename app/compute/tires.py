@@ -57,7 +57,7 @@ _DESIGNATION = re.compile(
     (?P<section> [0-9]+ ) \s* / \s* (?P<aspect> [0-9]+ ) \s*
     (?P<construction> ZR | R | B | D | - ) \s* (?P<rim> [0-9]+ (?: \.[0-9]+ )? )
     (?: \s* /? \s* (?P<load_range> [B-H] ) )?
-    (?: \s* (?P<open> \( )? \s* (?P<load> [0-9]+ ) (?: \s* / \s* (?P<dual> [0-9]+ ) )? \s*
+    (?: \s* (?P<open> \( )? \s* (?<! [0-9.] ) (?P<load> [0-9]+ ) (?: \s* / \s* (?P<dual> [0-9]+ ) )? \s*
         (?P<speed> [A-Z] [1-8]? ) \s* (?P<close> \) )? )?
     (?: \s* (?: (?P<extra> XL | EXTRA \s+ LOAD | REINFORCED ) | SL | (?P<late_load_range> [B-H] ) ) )?
     \s*""",

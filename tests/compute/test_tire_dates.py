@@ -1,0 +1,230 @@
+"""Tire date codes, against the federal rule's cases and a calendar counted day by day."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.compute import tire_dates
+from app.compute.errors import OutOfRangeError, UnreadableError
+from tests.published.cases import case as published
+
+SUNDAY = 6  # date.weekday()
+SERVICE = date(2026, 9, 1)
+
+
+def weeks_counted_day_by_day(year: int) -> Iterator[tuple[date, date]]:
+    """49 CFR 574.5(b)(3) taken literally: full calendar weeks, Sunday to Saturday, from the year's first."""
+    day = date(year, 1, 1)
+    while day.weekday() != SUNDAY:
+        day += timedelta(days=1)
+    while day.year == year:
+        first = day
+        while day.weekday() != 5:
+            day += timedelta(days=1)
+        yield first, day
+        day += timedelta(days=1)
+
+
+def full_years_counted_one_by_one(built: date, service: date) -> int:
+    years = 0
+    while True:
+        try:
+            anniversary = built.replace(year=built.year + years + 1)
+        except ValueError:  # 29 February of a common year
+            anniversary = date(built.year + years + 1, 3, 1)
+        if anniversary > service:
+            return years
+        years += 1
+
+
+def test_week_one_is_the_first_full_week_and_not_that_of_iso() -> None:
+    case = published("tin-date-0109")
+
+    found = tire_dates.read_tin_date(case["given"]["date_code"], SERVICE)
+
+    assert found.built_from.isoformat() == case["expect"]["week_start"]
+    assert found.built_to.isoformat() == case["expect"]["week_end"]
+    assert f"{found.built_from:%A}" == case["expect"]["weekday_start"]
+    assert found.built_from != date.fromisocalendar(2009, 1, 1)
+
+
+def test_the_last_week_of_a_year_may_end_in_the_next() -> None:
+    case = published("tin-date-5323")
+
+    found = tire_dates.read_tin_date(case["given"]["date_code"], SERVICE)
+
+    assert (found.week, found.year) == (53, 2023)
+    assert found.built_from.isoformat() == case["expect"]["week_start"]
+    assert found.built_to.isoformat() == case["expect"]["week_end"]
+
+
+def test_the_years_with_fifty_three_weeks_are_those_of_the_rule() -> None:
+    case = published("tin-years-with-week-53")
+    first, last = case["given"]["years"]
+
+    long_years = [year for year in range(first, last + 1) if tire_dates.weeks_in_year(year) == 53]
+
+    assert long_years == case["expect"]["years_with_53_weeks"]
+
+
+@pytest.mark.parametrize("year", range(1971, 2100))
+def test_every_week_is_the_one_counted_day_by_day(year: int) -> None:
+    weeks = list(weeks_counted_day_by_day(year))
+
+    assert tire_dates.weeks_in_year(year) == len(weeks)
+    assert [tire_dates.build_week(week + 1, year) for week in range(len(weeks))] == weeks
+
+
+def test_three_digits_are_the_latest_week_that_fits_and_leave_the_decade_open() -> None:
+    case = published("tin-three-digit-date")
+
+    found = tire_dates.read_tin_date(case["given"]["date_code"], SERVICE)
+
+    assert found.week == case["expect"]["week"]
+    assert found.year == max(case["expect"]["possible_years"])
+    assert not found.decade_sure
+    earlier = tire_dates.read_tin_date(case["given"]["date_code"], date(1990, 1, 1))
+    assert earlier.year == min(case["expect"]["possible_years"])
+
+
+@pytest.mark.parametrize(
+    ("code", "year"),
+    [("260", 2000), ("270", 1990), ("521", 1991), ("535", 1995), ("530", None), ("531", None)],
+)
+def test_three_digits_end_on_the_first_of_july_2000(code: str, year: int | None) -> None:
+    # 2 July 2000 is the Sunday of week 27, from which four digits are required (64 FR 36807).
+    assert tire_dates.build_week(27, 2000)[0] == date(2000, 7, 2)
+    if year is None:
+        with pytest.raises(OutOfRangeError, match="four digits"):
+            tire_dates.read_tin_date(code, SERVICE)
+    else:
+        assert tire_dates.read_tin_date(code, SERVICE).year == year
+
+
+def test_four_digits_are_sure_of_their_decade() -> None:
+    assert tire_dates.read_tin_date("0109", SERVICE).decade_sure
+
+
+@pytest.mark.parametrize(
+    ("tin", "code"),
+    [
+        ("DOT U2LL LMLR 5107", "5107"),
+        ("dot u2ll lmlr 5107", "5107"),
+        ("DOTU2LLLMLR5107", "5107"),
+        ("U2LLLMLR5107", "5107"),
+        ("  U2LL LMLR5107 ", "5107"),
+        ("DOT U2LL LMLR 031", "031"),
+        ("U2LLLMLR031", "031"),
+        ("1B9 YR6 031", "031"),
+        ("5107", "5107"),
+    ],
+)
+def test_the_date_code_is_the_end_of_the_number(tin: str, code: str) -> None:
+    assert tire_dates.date_code_of(tin) == code
+
+
+def test_the_numbers_lengths_of_the_rule_are_read() -> None:
+    lengths = published("tin-lengths")["expect"]
+    for kind in ("new", "retread"):
+        date_code = "5107"[: lengths[kind]["date"]]
+        tin = "A" * (lengths[kind]["total"] - len(date_code)) + date_code
+        assert tire_dates.date_code_of(tin) == date_code
+    with pytest.raises(UnreadableError):
+        tire_dates.date_code_of("A" * (lengths["new"]["total"] - 3) + "5107")
+
+
+@pytest.mark.parametrize(
+    "tin", ["", "DOT", "U2LL LMLR", "U2LL LMLR 51O7", "U2LL-LMLR-5107", "07", "U2LL LMLR 5107 A", "Ü2LL 5107"]
+)
+def test_a_number_without_a_date_code_is_refused(tin: str) -> None:
+    with pytest.raises(UnreadableError) as refused:
+        tire_dates.read_tin_date(tin, SERVICE)
+
+    assert refused.value.field == "tin"
+    assert tire_dates.FORM in refused.value.message
+
+
+@pytest.mark.parametrize("code", ["0009", "5424", "5324", "9912", "000", "547"])
+def test_a_week_that_its_year_does_not_have_is_refused(code: str) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        tire_dates.read_tin_date(code, SERVICE, field="date_code")
+
+    assert refused.value.field == "date_code"
+    assert code in refused.value.message
+
+
+def test_a_week_that_begins_after_the_service_date_is_refused() -> None:
+    built_from = tire_dates.build_week(10, 2024)[0]
+
+    assert tire_dates.read_tin_date("1024", built_from).age_years == 0
+    with pytest.raises(OutOfRangeError, match="after the service date"):
+        tire_dates.read_tin_date("1024", built_from - timedelta(days=1))
+
+
+@given(st.dates(date(1971, 1, 1), date(2099, 12, 31)), st.integers(0, 20_000))
+def test_age_is_the_number_of_anniversaries_passed(built: date, days: int) -> None:
+    service = built + timedelta(days=days)
+
+    assert tire_dates.age_years(built, service) == full_years_counted_one_by_one(built, service)
+
+
+def test_a_tire_built_on_leap_day_is_a_year_older_on_the_first_of_march() -> None:
+    leap_sunday = date(2004, 2, 29)
+
+    assert leap_sunday.weekday() == SUNDAY
+    assert tire_dates.age_years(leap_sunday, date(2005, 2, 28)) == 0
+    assert tire_dates.age_years(leap_sunday, date(2005, 3, 1)) == 1
+    assert tire_dates.age_years(leap_sunday, date(2008, 2, 29)) == 4
+
+
+@pytest.mark.parametrize(
+    "service", [date(2041, 2, 28), date(2041, 3, 1), date(2044, 2, 29), date(2050, 12, 31)]
+)
+def test_arrays_of_weeks_agree_with_single_weeks_from_1980_to_2040(service: date) -> None:
+    weeks = [
+        (week, year) for year in range(1980, 2041) for week in range(1, tire_dates.weeks_in_year(year) + 1)
+    ]
+    week, year = np.array(weeks).T
+
+    begins = tire_dates.build_weeks(week, year)
+    ages = tire_dates.ages_years(week, year, service)
+
+    singles = [tire_dates.build_week(*one)[0] for one in weeks]
+    assert begins.tolist() == singles
+    assert ages.tolist() == [tire_dates.age_years(single, service) for single in singles]
+
+
+def test_arrays_of_years_agree_with_single_years() -> None:
+    years = np.arange(1971, 2100)
+
+    assert tire_dates.first_full_weeks(years).tolist() == [
+        tire_dates.first_full_week(y) for y in range(1971, 2100)
+    ]
+    assert tire_dates.weeks_in_years(years).tolist() == [
+        tire_dates.weeks_in_year(y) for y in range(1971, 2100)
+    ]
+
+
+def test_weeks_and_years_of_any_shape_are_paired() -> None:
+    ages = tire_dates.ages_years([[1], [52]], [2010, 2020, 2023], date(2024, 6, 1))
+
+    assert ages.shape == (2, 3)
+    assert ages[1, 2] == tire_dates.age_years(tire_dates.build_week(52, 2023)[0], date(2024, 6, 1))
+
+
+@pytest.mark.parametrize(
+    ("week", "year", "field"), [(0, 2020, "week"), (53, 2024, "week"), (1, 1970, "year"), (1, 2100, "year")]
+)
+def test_a_week_or_year_out_of_range_is_refused_singly_and_in_arrays(
+    week: int, year: int, field: str
+) -> None:
+    with pytest.raises(OutOfRangeError) as single:
+        tire_dates.build_week(week, year)
+    with pytest.raises(OutOfRangeError) as among_others:
+        tire_dates.build_weeks([1, week], [2020, year])
+
+    assert single.value.field == among_others.value.field == field
