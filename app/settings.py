@@ -50,7 +50,7 @@ class Settings:
 def _data_folder(text: str) -> Path:
     folder = Path(text).expanduser().resolve()
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise SettingsError(
             "HEAVYSPOT_DATA", f"the folder {folder} can't be made ({error.strerror}). Name another folder."

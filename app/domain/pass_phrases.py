@@ -2,8 +2,8 @@
 
 The words are our own choice: plain, friendly English of 3 to 6 letters. Each word drawn adds
 log2(1,458) = 10.5 bits: a student's three words have 32 bits, an instructor's five have 53. Three are enough
-at the sign-in page, which waits ever longer after a few wrong tries. Against a stolen copy of the database they are
-a delay (about a processor's year for each phrase, at 20 ms a guess), so a backup is kept like a gradebook.
+at the sign-in page, which waits ever longer after a few wrong tries. Against a stolen copy of the database
+they are a delay (about a processor's year for each phrase, at 20 ms a guess): keep a backup like a gradebook.
 """
 
 import re
@@ -103,7 +103,7 @@ def make_pass_phrase(words: int = WORDS_FOR_A_STUDENT) -> str:
 
 
 def normalised(typed: str) -> str:
-    """A pass phrase as it is compared: neither a tablet's capital letter nor a hyphen or a second space locks anyone
+    """A pass phrase as it is compared: a tablet's capital letter, a hyphen or a second space locks nobody
     out."""
     text = unicodedata.normalize("NFKC", typed).casefold()
     return " ".join(re.sub(r"[-\u2010-\u2015]", " ", text).split())

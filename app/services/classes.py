@@ -1,0 +1,238 @@
+"""Classes: making and changing them, and the students in them. An instructor reaches only own classes."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+from zoneinfo import available_timezones
+
+from app.services.accounts import Person
+from app.services.cards import Card, add_students, new_cards
+from app.services.errors import NotAllowed, NotFound, Refused
+from app.services.reach import note, own_class
+from app.store import classes
+from app.store.choices import Role, Units
+from app.store.db import Database
+
+LONGEST_CLASS_NAME = 80
+MOST_EXTRA_TIME = 4.0
+
+__all__ = [  # the cards' use cases too: to whoever calls them they are a part of a class
+    "Card",
+    "ClassDetail",
+    "ClassRow",
+    "StudentRow",
+    "add_students",
+    "archive_class",
+    "class_page",
+    "classes_of",
+    "classes_of_student",
+    "drop_student",
+    "make_class",
+    "new_cards",
+    "restore_student",
+    "set_extra_time",
+    "update_class",
+]
+
+
+@dataclass(frozen=True)
+class ClassRow:
+    """`students` is None for a student, who isn't told."""
+
+    public_id: str
+    name: str
+    time_zone: str
+    units: Units
+    calculators_on: bool
+    students: int | None
+    archived_at: datetime | None
+
+
+@dataclass(frozen=True)
+class StudentRow:
+    public_id: str
+    display_name: str
+    sort_name: str
+    sign_in_name: str
+    extra_time_factor: float
+    last_seen: datetime | None
+    dropped_at: datetime | None
+
+
+@dataclass(frozen=True)
+class ClassDetail:
+    """`students` are in the class now, `dropped` were; both by family name."""
+
+    public_id: str
+    name: str
+    time_zone: str
+    units: Units
+    calculators_on: bool
+    archived_at: datetime | None
+    students: tuple[StudentRow, ...]
+    dropped: tuple[StudentRow, ...]
+
+
+def make_class(
+    database: Database, *, instructor: Person, name: str, time_zone: str, units: str, now: datetime
+) -> str:
+    """Returns the new class's public id. Raises Refused, and NotAllowed for a student."""
+    if instructor.role is not Role.INSTRUCTOR:
+        raise NotAllowed("Only an instructor makes a class.")
+    fields = _class_fields(name, time_zone, units)
+    with database.write() as session:
+        row = classes.add_class(session, instructor_id=instructor.id, **fields, now=now)
+        note(session, now, instructor, "make class", row, **fields)
+        return row.public_id
+
+
+def classes_of(database: Database, *, instructor: Person) -> list[ClassRow]:
+    """The classes this person teaches, archived ones too, by name."""
+    with database.read() as session:
+        return [
+            _class_row(row, students) for row, students in classes.classes_taught_by(session, instructor.id)
+        ]
+
+
+def classes_of_student(database: Database, *, student: Person) -> list[ClassRow]:
+    """The classes this person is in now, by name."""
+    with database.read() as session:
+        return [_class_row(row, None) for row in classes.classes_attended_by(session, student.id)]
+
+
+def class_page(database: Database, *, class_public_id: str, instructor: Person) -> ClassDetail:
+    """Raises NotFound."""
+    with database.read() as session:
+        row = own_class(session, class_public_id, instructor)
+        enrolments = classes.enrolments_of(session, row.id)
+        last_seen = classes.last_seen_in(session, row.id)
+        students = [_student_row(enrolment, last_seen) for enrolment in enrolments]
+        return ClassDetail(
+            public_id=row.public_id,
+            name=row.name,
+            time_zone=row.time_zone,
+            units=row.units,
+            calculators_on=row.calculators_on,
+            archived_at=row.archived_at,
+            students=tuple(student for student in students if student.dropped_at is None),
+            dropped=tuple(student for student in students if student.dropped_at is not None),
+        )
+
+
+def update_class(
+    database: Database,
+    *,
+    class_public_id: str,
+    instructor: Person,
+    name: str,
+    time_zone: str,
+    units: str,
+    calculators_on: bool,
+    now: datetime,
+) -> None:
+    """Raises NotFound and Refused. Attempts that were started keep the units they were started in."""
+    fields: dict[str, Any] = _class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
+    with database.write() as session:
+        row = own_class(session, class_public_id, instructor)
+        for column, value in fields.items():
+            setattr(row, column, value)
+        note(session, now, instructor, "change class", row, **fields)
+
+
+def archive_class(
+    database: Database, *, class_public_id: str, instructor: Person, archived: bool, now: datetime
+) -> None:
+    """Put a class away, or take it out again; nothing in it is lost. Raises NotFound."""
+    with database.write() as session:
+        row = own_class(session, class_public_id, instructor)
+        if (row.archived_at is not None) != archived:
+            row.archived_at = now if archived else None
+            note(session, now, instructor, "archive class" if archived else "reopen class", row)
+
+
+def drop_student(
+    database: Database, *, class_public_id: str, instructor: Person, student_public_id: str, now: datetime
+) -> None:
+    """Take a student out of the class; the work is kept. Raises NotFound."""
+    with database.write() as session:
+        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        if enrolment.dropped_at is None:
+            enrolment.dropped_at = now
+            note(session, now, instructor, "drop student", row, student=student_public_id)
+
+
+def restore_student(
+    database: Database, *, class_public_id: str, instructor: Person, student_public_id: str, now: datetime
+) -> None:
+    """Take a dropped student back, with all earlier work. Raises NotFound."""
+    with database.write() as session:
+        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        if enrolment.dropped_at is not None:
+            enrolment.dropped_at = None
+            note(session, now, instructor, "restore student", row, student=student_public_id)
+
+
+def set_extra_time(
+    database: Database,
+    *,
+    class_public_id: str,
+    instructor: Person,
+    student_public_id: str,
+    extra_time_factor: float,
+    now: datetime,
+) -> None:
+    """Give a student 1 to 4 times the usual time in this class. Raises NotFound and Refused."""
+    if not 1 <= extra_time_factor <= MOST_EXTRA_TIME:
+        raise Refused(
+            "extra_time_factor", "Enter 1 for the usual time, or up to 4, like 1.5 for half as much again."
+        )
+    with database.write() as session:
+        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        enrolment.extra_time_factor = extra_time_factor
+        note(
+            session,
+            now,
+            instructor,
+            "set extra time",
+            row,
+            student=student_public_id,
+            factor=extra_time_factor,
+        )
+
+
+def _own_student(session: Any, class_public_id: str, instructor: Person, student_public_id: str) -> Any:
+    row = own_class(session, class_public_id, instructor)
+    enrolment = classes.enrolment_of(session, row.id, student_public_id)
+    if enrolment is None:
+        raise NotFound("There is no such student in this class.")
+    return row, enrolment
+
+
+def _class_fields(name: str, time_zone: str, units: str) -> dict[str, str]:
+    name = " ".join(name.split())
+    if not name or len(name) > LONGEST_CLASS_NAME:
+        raise Refused("name", f"Give the class a name of at most {LONGEST_CLASS_NAME} characters.")
+    if time_zone not in available_timezones():
+        raise Refused("time_zone", "Choose a time zone from the list, like America/Chicago.")
+    if units not in set(Units):
+        raise Refused("units", "Choose US customary or metric units.")
+    return {"name": name, "time_zone": time_zone, "units": Units(units)}
+
+
+def _class_row(row: Any, students: int | None) -> ClassRow:
+    return ClassRow(
+        row.public_id, row.name, row.time_zone, row.units, row.calculators_on, students, row.archived_at
+    )
+
+
+def _student_row(enrolment: Any, last_seen: dict[int, datetime]) -> StudentRow:
+    person = enrolment.person
+    return StudentRow(
+        public_id=person.public_id,
+        display_name=person.display_name,
+        sort_name=person.sort_name,
+        sign_in_name=person.sign_in_name,
+        extra_time_factor=enrolment.extra_time_factor,
+        last_seen=last_seen.get(person.id),
+        dropped_at=enrolment.dropped_at,
+    )

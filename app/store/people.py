@@ -1,0 +1,120 @@
+"""Questions about people and their sign-ins."""
+
+from datetime import datetime
+
+from sqlalchemy import exists, select, update
+from sqlalchemy.orm import Session, joinedload
+
+from app.store.choices import Role
+from app.store.models import Person, SetupLink, SignIn
+
+
+def add_person(
+    session: Session,
+    *,
+    role: Role,
+    display_name: str,
+    sort_name: str,
+    sign_in_name: str,
+    pass_phrase_hash: str,
+    now: datetime,
+) -> Person:
+    """Raises Conflict when the transaction ends, or at this flush, if the sign-in name is taken."""
+    person = Person(
+        role=role,
+        display_name=display_name,
+        sort_name=sort_name,
+        sign_in_name=sign_in_name,
+        pass_phrase_hash=pass_phrase_hash,
+        created_at=now,
+    )
+    session.add(person)
+    session.flush()
+    return person
+
+
+def person_by_id(session: Session, person_id: int) -> Person | None:
+    return session.get(Person, person_id)
+
+
+def person_to_change(session: Session, person_id: int) -> Person:
+    """A person who is known to exist, locked against changes by others until this transaction ends."""
+    return session.scalars(select(Person).where(Person.id == person_id).with_for_update()).one()
+
+
+def person_by_sign_in_name(session: Session, sign_in_name: str) -> Person | None:
+    return session.scalar(select(Person).where(Person.sign_in_name == sign_in_name))
+
+
+def has_instructor(session: Session) -> bool:
+    return bool(session.scalar(select(exists().where(Person.role == Role.INSTRUCTOR))))
+
+
+def sign_in_names(session: Session) -> set[str]:
+    return set(session.scalars(select(Person.sign_in_name)))
+
+
+def add_sign_in(
+    session: Session, *, person_id: int, token_hash: str, now: datetime, expires_at: datetime
+) -> None:
+    session.add(
+        SignIn(
+            person_id=person_id,
+            token_hash=token_hash,
+            created_at=now,
+            last_seen_at=now,
+            expires_at=expires_at,
+        )
+    )
+
+
+def valid_sign_in(session: Session, token_hash: str, now: datetime) -> SignIn | None:
+    """The sign-in with this token that is neither over nor revoked, with its person."""
+    return session.scalar(
+        select(SignIn)
+        .where(SignIn.token_hash == token_hash, SignIn.revoked_at.is_(None), SignIn.expires_at > now)
+        .options(joinedload(SignIn.person))
+    )
+
+
+def note_seen(session: Session, sign_in_id: int, now: datetime) -> None:
+    session.execute(update(SignIn).where(SignIn.id == sign_in_id).values(last_seen_at=now))
+
+
+def revoke_sign_in(session: Session, token_hash: str, now: datetime) -> None:
+    session.execute(
+        update(SignIn)
+        .where(SignIn.token_hash == token_hash, SignIn.revoked_at.is_(None))
+        .values(revoked_at=now)
+    )
+
+
+def set_pass_phrase_hash(
+    session: Session, person: Person, new_hash: str, now: datetime, *, keep: str = ""
+) -> None:
+    """Change the pass phrase. A wait after wrong tries ends, and so does every sign-in but that with the
+    token hash `keep`."""
+    person.pass_phrase_hash, person.failed_sign_ins, person.refused_until = new_hash, 0, None
+    session.execute(
+        update(SignIn)
+        .where(SignIn.person_id == person.id, SignIn.revoked_at.is_(None), SignIn.token_hash != keep)
+        .values(revoked_at=now)
+    )
+
+
+def add_setup_link(session: Session, *, token_hash: str, now: datetime, expires_at: datetime) -> None:
+    """Make a link; the unused ones before it end now."""
+    session.execute(
+        update(SetupLink)
+        .where(SetupLink.used_at.is_(None), SetupLink.expires_at > now)
+        .values(expires_at=now)
+    )
+    session.add(SetupLink(token_hash=token_hash, created_at=now, expires_at=expires_at))
+
+
+def valid_setup_link(session: Session, token_hash: str, now: datetime) -> SetupLink | None:
+    return session.scalar(
+        select(SetupLink).where(
+            SetupLink.token_hash == token_hash, SetupLink.used_at.is_(None), SetupLink.expires_at > now
+        )
+    )

@@ -1,0 +1,35 @@
+"""What tests of the store, the services and the web share: one real database file for each test."""
+
+import shutil
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from app.store.db import Database
+
+
+@pytest.fixture
+def now() -> datetime:
+    """A school morning."""
+    return datetime(2030, 3, 4, 15, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="session")
+def migrated_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty database at the newest migration, as one closed file; tests work on copies of it."""
+    file = tmp_path_factory.mktemp("template") / "migrated.db"
+    database = Database(f"sqlite:///{file}")
+    database.upgrade()
+    database.close()  # the last connection moves the log into the file
+    return file
+
+
+@pytest.fixture
+def database(migrated_template: Path, tmp_path: Path) -> Iterator[Database]:
+    file = tmp_path / "heavyspot.db"
+    shutil.copy(migrated_template, file)
+    database = Database(f"sqlite:///{file}")
+    yield database
+    database.close()
