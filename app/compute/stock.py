@@ -40,9 +40,12 @@ def weights_from_stock(target_g: float, stock_g: Sequence[float], max_pieces: in
     pieces: list[float] = []
     for pieces_left in reversed(range(int(pieces_used))):
         # The largest piece whose rest the remaining pieces can make; the rest then holds no larger one.
-        piece = next(size for size in sizes if _can_make(levels[pieces_left], rest - size, sizes))
+        piece, rest = next(
+            (size, made)
+            for size in sizes
+            if (made := _matching_sum(levels[pieces_left], rest - size, sizes)) is not None
+        )
         pieces.append(piece)
-        rest -= piece
     return tuple(pieces)
 
 
@@ -96,10 +99,10 @@ def _nearest(
     return best_sum[()], best_pieces
 
 
-def _can_make(sums: FloatArray, wanted: float, sizes: tuple[float, ...]) -> bool:
+def _matching_sum(sums: FloatArray, wanted: float, sizes: tuple[float, ...]) -> float | None:
     equal = EQUAL_WITHIN * sizes[0]
     index = np.searchsorted(sums, wanted - equal)
-    return bool(index < sums.size and sums[index] <= wanted + equal)
+    return float(sums[index]) if index < sums.size and sums[index] <= wanted + equal else None
 
 
 def split_weight(mass_g: npt.ArrayLike, angle_deg: npt.ArrayLike, at_deg: npt.ArrayLike) -> FloatArray:
