@@ -21,7 +21,7 @@ LAST_YEAR = 2099  # what two digits can say
 # 64 FR 36807 (8 July 1999): four digits are required from 2 July 2000, a Sunday.
 LAST_DAY_OF_THREE_DIGITS = date(2000, 7, 1)
 LONGEST_TIN = 13  # symbols, 49 CFR 574.5(a)
-FORM = "DOT U2LL LMLR 5107"  # the example of the rule, from memory
+FORM = "DOT XXX ABCDEF 5107"  # invented: plant, maker's symbols, week and year
 
 _MONDAY_TO_SATURDAY = 6  # days from a week's Sunday to its Saturday
 _EPOCH_WEEKDAY = 4  # 1970-01-01 was a Thursday, counted from Sunday = 0
