@@ -4,9 +4,11 @@ NotFound        there is no such thing, or it is not this person's to see
 NotAllowed      the person's role doesn't do this
 Refused         an entry is wrong: names the field and says what to do
 TooManyTries    too many wrong pass phrases for one sign-in name
+UnreadableAnswers   answers were saved but can't be handed in yet
 Unavailable     the database is busy or the disk is full: nothing was saved
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from app.store.errors import Unavailable
@@ -43,4 +45,20 @@ class TooManyTries(ServiceError):
         self.until = until
 
 
-__all__ = ["NotAllowed", "NotFound", "Refused", "ServiceError", "TooManyTries", "Unavailable"]
+class UnreadableAnswers(ServiceError):
+    """Answers were saved but can't be handed in; `problems` says by task what to mend."""
+
+    def __init__(self, problems: Mapping[str, str]) -> None:
+        super().__init__("Some answers can't be read yet.")
+        self.problems = problems
+
+
+__all__ = [
+    "NotAllowed",
+    "NotFound",
+    "Refused",
+    "ServiceError",
+    "TooManyTries",
+    "Unavailable",
+    "UnreadableAnswers",
+]

@@ -1,0 +1,173 @@
+"""An attempt with its variant, answers and marks, for the use cases of students and instructors alike."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from app.domain.answers import Raw, UnreadableAnswer, read_answer
+from app.domain.marking import Mark, Verdict
+from app.domain.variants import Variant
+from app.services.versions import variant_of
+from app.store import attempts
+from app.store.choices import AttemptState, MarkSource
+
+
+@dataclass(frozen=True)
+class Lab:
+    """An attempt as the student works it. problems: what to mend, by task, where an answer can't be read."""
+
+    attempt_id: str
+    assignment_id: str
+    title: str
+    class_name: str
+    time_zone: str
+    number: int
+    attempts_allowed: int | None
+    due_at: datetime
+    started_at: datetime
+    submitted_at: datetime | None
+    variant: Variant
+    answers: Mapping[str, Raw]
+    problems: Mapping[str, str]
+    saved_at: datetime | None
+
+    @property
+    def late(self) -> bool:
+        return self.submitted_at is not None and self.submitted_at > self.due_at
+
+
+@dataclass(frozen=True)
+class Result:
+    """A handed-in lab with its standing marks in task order. waiting: how many the instructor still marks."""
+
+    lab: Lab
+    marks: tuple[Mark, ...]
+    comments: Mapping[str, str]
+    points: float
+    out_of: float
+    waiting: int
+
+
+@dataclass(frozen=True)
+class AttemptRow:
+    public_id: str
+    number: int
+    started_at: datetime
+    submitted_at: datetime | None
+    points: float | None
+    out_of: float | None
+    late: bool
+
+
+def attempt_row(row: Any, due_at: datetime) -> AttemptRow:
+    return AttemptRow(
+        public_id=row.public_id,
+        number=row.number,
+        started_at=row.started_at,
+        submitted_at=row.submitted_at,
+        points=row.points,
+        out_of=row.out_of,
+        late=row.submitted_at is not None and row.submitted_at > due_at,
+    )
+
+
+def lab_of(row: Any, events: Sequence[Any]) -> Lab:
+    """The lab of an attempt's row (with assignment, class and version) and its events."""
+    variant = variant_of_attempt(row)
+    answers = answers_in(events)
+    assignment = row.assignment
+    return Lab(
+        attempt_id=row.public_id,
+        assignment_id=assignment.public_id,
+        title=assignment.title,
+        class_name=assignment.school_class.name,
+        time_zone=assignment.school_class.time_zone,
+        number=row.number,
+        attempts_allowed=assignment.attempts_allowed,
+        due_at=assignment.due_at,
+        started_at=row.started_at,
+        submitted_at=row.submitted_at if row.state is AttemptState.SUBMITTED else None,
+        variant=variant,
+        answers=answers,
+        problems=problems_of(variant, answers),
+        saved_at=max((event.at for event in events if event.kind == attempts.ANSWER), default=None),
+    )
+
+
+def variant_of_attempt(row: Any) -> Variant:
+    return variant_of(
+        row.scenario_version, seed=int(row.seed), units=row.units, drawing_version=row.drawing_version
+    )
+
+
+def answers_in(events: Iterable[Any]) -> dict[str, Raw]:
+    """The newest answer to each task, as sent: what replaying the saved answers leaves."""
+    answers: dict[str, Raw] = {}
+    for event in events:
+        if event.kind == attempts.ANSWER:
+            answers[event.body["task"]] = event.body["answer"]
+    return answers
+
+
+def problems_of(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, str]:
+    """What to mend, by task, for answers that can't be read."""
+    problems = {}
+    for task in variant.scenario.tasks:
+        try:
+            read_answer(task, answers.get(task.id), variant.scenario, variant.units)
+        except UnreadableAnswer as error:
+            problems[task.id] = str(error)
+    return problems
+
+
+def result_of(row: Any, events: Sequence[Any], marks: Sequence[Any]) -> Result:
+    """The result of a handed-in attempt from its rows."""
+    lab = lab_of(row, events)
+    by_task = {mark.task_id: mark for mark in marks}
+    standing = [by_task[task.id] for task in lab.variant.scenario.tasks if task.id in by_task]
+    return Result(
+        lab=lab,
+        marks=tuple(_mark(mark) for mark in standing),
+        comments={mark.task_id: mark.detail.get("comment", "") for mark in standing},
+        points=sum(mark.points for mark in standing),
+        out_of=sum(mark.out_of for mark in standing),
+        waiting=sum(mark.verdict == Verdict.WAITING for mark in standing),
+    )
+
+
+def store_mark(session: Any, row: Any, mark: Mark, *, now: datetime) -> None:
+    """Keep a mark that the machine made."""
+    attempts.add_mark(
+        session,
+        attempt_id=row.id,
+        task_id=mark.task_id,
+        source=MarkSource.MACHINE,
+        points=mark.points,
+        out_of=mark.out_of,
+        verdict=mark.verdict,
+        detail={
+            "reason": mark.reason,
+            "your_answer": mark.your_answer,
+            "right_answer": mark.right_answer,
+            "wrong_turn": mark.wrong_turn,
+            "carried": mark.carried,
+        },
+        made_by=None,
+        now=now,
+    )
+
+
+def _mark(row: Any) -> Mark:
+    detail = row.detail
+    return Mark(
+        task_id=row.task_id,
+        verdict=Verdict(row.verdict),
+        points=row.points,
+        out_of=row.out_of,
+        reason=detail.get("reason", ""),
+        your_answer=detail.get("your_answer", ""),
+        right_answer=detail.get("right_answer", ""),
+        wrong_turn=detail.get("wrong_turn"),
+        carried=detail.get("carried", False),
+    )

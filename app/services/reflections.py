@@ -1,0 +1,125 @@
+"""Reflection sheets: the student's own words after the lab, beside the results of the lab."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from app.services.accounts import Person
+from app.services.assignments import own_assignment
+from app.services.errors import NotFound, Refused
+from app.services.labs import Result, result_of
+from app.services.review import best_handed_in
+from app.services.versions import scenario_of
+from app.store import assignments, attempts, classes, reflections
+from app.store.db import Database
+
+LONGEST_RESPONSE = 6000
+
+
+@dataclass(frozen=True)
+class PromptRow:
+    id: str
+    text: str
+    response: str
+    saved_at: datetime | None
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One student's sheet. result: of the attempt that counts, None before any is handed in."""
+
+    assignment_id: str
+    title: str
+    class_name: str
+    time_zone: str
+    units: str
+    scenario_title: str
+    prompts: tuple[PromptRow, ...]
+    result: Result | None
+
+    @property
+    def written(self) -> int:
+        return sum(bool(prompt.response.strip()) for prompt in self.prompts)
+
+
+@dataclass(frozen=True)
+class StudentSheet:
+    student_id: str
+    student_name: str
+    sheet: Sheet
+
+
+def sheet(database: Database, *, assignment_id: str, student: Person) -> Sheet:
+    """A student's own sheet. Raises NotFound."""
+    with database.read() as session:
+        row = assignments.assignment_given_to(session, assignment_id, student.id)
+        if row is None:
+            raise NotFound("There is no such lab among yours.")
+        written = reflections.reflections_of(session, row.id, student.id)
+        return _sheet(session, row, student.id, written)
+
+
+def save(
+    database: Database, *, assignment_id: str, student: Person, prompt_id: str, text: str, now: datetime
+) -> int:
+    """Keep what a student wrote under one prompt; returns its revision. Raises NotFound and Refused."""
+    if len(text) > LONGEST_RESPONSE:
+        raise Refused(prompt_id, f"This is {len(text)} characters long; at most {LONGEST_RESPONSE} fit.")
+    with database.write() as session:
+        row = assignments.assignment_given_to(session, assignment_id, student.id)
+        prompts = scenario_of(row.scenario_version).reflection if row is not None else ()
+        if row is None or prompt_id not in {prompt.id for prompt in prompts}:
+            raise NotFound("There is no such reflection prompt among yours.")
+        return reflections.write_reflection(
+            session, assignment_id=row.id, student_id=student.id, prompt_id=prompt_id, text=text, now=now
+        )
+
+
+def sheets(
+    database: Database, *, assignment_id: str, instructor: Person, student_id: str | None = None
+) -> tuple[StudentSheet, ...]:
+    """The sheets of a class, written or not, by family name; with student_id that one's. Raises NotFound."""
+    with database.read() as session:
+        row = own_assignment(session, assignment_id, instructor)
+        people = [
+            each.person
+            for each in classes.enrolments_of(session, row.class_id)
+            if each.dropped_at is None and student_id in (None, each.person.public_id)
+        ]
+        if student_id is not None and not people:
+            raise NotFound("There is no such student in this class.")
+        written = reflections.reflections_of(session, row.id)
+        return tuple(
+            StudentSheet(
+                person.public_id,
+                person.display_name,
+                _sheet(session, row, person.id, [each for each in written if each.person_id == person.id]),
+            )
+            for person in people
+        )
+
+
+def _sheet(session: Any, row: Any, student_id: int, written: Sequence[Any]) -> Sheet:
+    scenario = scenario_of(row.scenario_version)
+    texts = {each.prompt_id: each for each in written}
+    best = best_handed_in(attempts.attempts_at(session, [row.id], student_id))
+    return Sheet(
+        assignment_id=row.public_id,
+        title=row.title,
+        class_name=row.school_class.name,
+        time_zone=row.school_class.time_zone,
+        units=row.school_class.units,
+        scenario_title=scenario.title,
+        prompts=tuple(
+            PromptRow(
+                prompt.id,
+                prompt.text,
+                texts[prompt.id].text if prompt.id in texts else "",
+                texts[prompt.id].saved_at if prompt.id in texts else None,
+            )
+            for prompt in scenario.reflection
+        ),
+        result=best
+        and result_of(best, attempts.events_of(session, best.id), attempts.standing_marks(session, best.id)),
+    )

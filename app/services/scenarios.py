@@ -1,0 +1,137 @@
+"""The library: loading shipped scenarios, looking through them, and a sample variant beside its key."""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from app.domain.draws import DRAWING_VERSION, seed_of
+from app.domain.marking import right_answer_text
+from app.domain.measures import UnitSystem
+from app.domain.scenario import Level, Scenario
+from app.domain.variants import Variant
+from app.library import checked_scenario, read_content, scenario_files
+from app.services.errors import NotFound
+from app.services.versions import scenario_of, variant_of
+from app.store import scenarios
+from app.store.db import Database
+
+
+@dataclass(frozen=True)
+class ScenarioCard:
+    """A scenario as the library lists it, in its newest version."""
+
+    public_id: str
+    slug: str
+    title: str
+    summary: str
+    level: Level
+    minutes: int
+    skills: tuple[str, ...]
+    version_number: int
+
+
+@dataclass(frozen=True)
+class KeyRow:
+    task_id: str
+    title: str
+    right_answer: str
+    points: float
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A variant that no student has, with the answer to each of its tasks."""
+
+    card: ScenarioCard
+    variant: Variant
+    key: tuple[KeyRow, ...]
+
+
+def load_shipped(database: Database, *, folder: Path, now: datetime) -> int:
+    """Add the scenario files that the database doesn't have yet; a changed file becomes a new version.
+
+    Returns how many were added. Raises ScenarioFaults for a file that can't be used; then none is added.
+    """
+    contents = [read_content(path) for path in scenario_files(folder)]
+    with database.read() as session:
+        known = {version.sha256 for version in scenarios.newest_versions(session)}
+    new = [content for content in contents if _sha256(content) not in known]
+    checked = [(checked_scenario(content).id, content) for content in new]
+    if not checked:
+        return 0
+    with database.write() as session:
+        return sum(_add_version(session, slug, content, now) for slug, content in checked)
+
+
+def _add_version(session: Any, slug: str, content: str, now: datetime) -> int:
+    row = scenarios.scenario_by_slug(session, slug) or scenarios.add_scenario(session, slug=slug, now=now)
+    sha256 = _sha256(content)
+    if scenarios.has_version(session, row.id, sha256):
+        return 0
+    number = scenarios.newest_number(session, row.id) + 1
+    scenarios.add_version(session, scenario_id=row.id, number=number, content=content, sha256=sha256, now=now)
+    return 1
+
+
+def _sha256(content: str) -> str:
+    return hashlib.sha256(content.encode()).hexdigest()
+
+
+def library(database: Database) -> list[ScenarioCard]:
+    """Every scenario in its newest version, from first steps to capstone."""
+    with database.read() as session:
+        cards = [_card(version) for version in scenarios.newest_versions(session)]
+    levels = list(Level)
+    return sorted(cards, key=lambda card: (levels.index(card.level), card.title))
+
+
+def sample(database: Database, *, scenario_id: str, seed: int, units: str) -> Sample:
+    """The variant of sample number `seed` with its key. Raises NotFound."""
+    with database.read() as session:
+        version = scenarios.newest_version_of(session, scenario_id)
+        if version is None:
+            raise NotFound("There is no such scenario.")
+        card = _card(version)
+    variant = variant_of(
+        version,
+        seed=seed_of(version.sha256, "sample", str(seed)),
+        units=units,
+        drawing_version=DRAWING_VERSION,
+    )
+    return Sample(card, variant, answer_key(variant))
+
+
+def answer_key(variant: Variant) -> tuple[KeyRow, ...]:
+    """The right answer to each task of a variant, in order."""
+    return tuple(
+        KeyRow(task.id, task.title, right_answer_text(task, variant), task.points)
+        for task in variant.scenario.tasks
+    )
+
+
+def _card(version: Any) -> ScenarioCard:
+    scenario: Scenario = scenario_of(version)
+    return ScenarioCard(
+        public_id=version.scenario.public_id,
+        slug=version.scenario.slug,
+        title=scenario.title,
+        summary=scenario.summary,
+        level=scenario.level,
+        minutes=scenario.minutes,
+        skills=scenario.skills,
+        version_number=version.number,
+    )
+
+
+__all__ = [
+    "KeyRow",
+    "Sample",
+    "ScenarioCard",
+    "UnitSystem",
+    "answer_key",
+    "library",
+    "load_shipped",
+    "sample",
+]

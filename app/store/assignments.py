@@ -1,0 +1,109 @@
+"""Questions about what classes were given to do."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlalchemy import Row, Select, func, select
+from sqlalchemy.orm import Session, contains_eager, joinedload
+
+from app.store.choices import AttemptState
+from app.store.models import Assignment, Attempt, Enrolment, ScenarioVersion, SchoolClass, Teaching
+
+_WITH_VERSION = joinedload(Assignment.scenario_version).joinedload(ScenarioVersion.scenario)
+
+
+def add_assignment(
+    session: Session,
+    *,
+    class_id: int,
+    scenario_version_id: int,
+    title: str,
+    opens_at: datetime,
+    due_at: datetime,
+    attempts_allowed: int | None,
+    created_by: int,
+    now: datetime,
+) -> Assignment:
+    row = Assignment(
+        class_id=class_id,
+        scenario_version_id=scenario_version_id,
+        title=title,
+        opens_at=opens_at,
+        due_at=due_at,
+        attempts_allowed=attempts_allowed,
+        created_at=now,
+        created_by=created_by,
+    )
+    session.add(row)
+    session.flush()
+    return row
+
+
+def assignment_taught_by(session: Session, assignment_id: str, instructor_id: int) -> Assignment | None:
+    """The assignment with class and version, when this person teaches its class."""
+    return session.scalar(
+        select(Assignment)
+        .join(Assignment.school_class)
+        .join(Teaching, Teaching.class_id == SchoolClass.id)
+        .where(Assignment.public_id == assignment_id, Teaching.person_id == instructor_id)
+        .options(contains_eager(Assignment.school_class), _WITH_VERSION)
+    )
+
+
+def assignment_given_to(session: Session, assignment_id: str, student_id: int) -> Assignment | None:
+    """The assignment with class and version, when this person is a student of its class now."""
+    return session.scalar(_given_to(student_id).where(Assignment.public_id == assignment_id))
+
+
+def assignments_given_to(session: Session, student_id: int) -> Sequence[Assignment]:
+    """All that is given to a student's classes, archived ones left out, soonest due first."""
+    return session.scalars(_given_to(student_id).order_by(Assignment.due_at, Assignment.id)).all()
+
+
+def _given_to(student_id: int) -> Select[tuple[Assignment]]:
+    return (
+        select(Assignment)
+        .join(Assignment.school_class)
+        .join(Enrolment, Enrolment.class_id == SchoolClass.id)
+        .where(
+            Enrolment.person_id == student_id,
+            Enrolment.dropped_at.is_(None),
+            SchoolClass.archived_at.is_(None),
+        )
+        .options(contains_eager(Assignment.school_class), _WITH_VERSION)
+    )
+
+
+def assignments_of_class(session: Session, class_id: int) -> Sequence[Assignment]:
+    """With their versions, in the order in which they open."""
+    return session.scalars(
+        select(Assignment)
+        .where(Assignment.class_id == class_id)
+        .options(_WITH_VERSION)
+        .order_by(Assignment.opens_at, Assignment.id)
+    ).all()
+
+
+def progress_in_class(session: Session, class_id: int) -> Sequence[Row[tuple[int, int, AttemptState]]]:
+    """Every (assignment, student, state) with an attempt, once each, of students who are in the class now."""
+    return session.execute(
+        select(Attempt.assignment_id, Attempt.person_id, Attempt.state)
+        .join(Assignment, Assignment.id == Attempt.assignment_id)
+        .join(
+            Enrolment,
+            (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
+        )
+        .where(Assignment.class_id == class_id, Enrolment.dropped_at.is_(None))
+        .distinct()
+    ).all()
+
+
+def students_in_class(session: Session, class_id: int) -> int:
+    return (
+        session.scalar(
+            select(func.count(Enrolment.id)).where(
+                Enrolment.class_id == class_id, Enrolment.dropped_at.is_(None)
+            )
+        )
+        or 0
+    )

@@ -1,0 +1,181 @@
+"""Questions about attempts, their events and their marks."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, Select, func, select, update
+from sqlalchemy.orm import Session, contains_eager, joinedload
+
+from app.store.choices import AttemptState, MarkSource
+from app.store.models import (
+    Assignment,
+    Attempt,
+    Enrolment,
+    Event,
+    Mark,
+    ScenarioVersion,
+    SchoolClass,
+    Teaching,
+)
+
+ANSWER, SUBMIT = "answer", "submit"
+
+
+def _attempts() -> Select[tuple[Attempt]]:
+    return (
+        select(Attempt)
+        .join(Attempt.assignment)
+        .join(Assignment.school_class)
+        .options(
+            contains_eager(Attempt.assignment).contains_eager(Assignment.school_class),
+            joinedload(Attempt.scenario_version).joinedload(ScenarioVersion.scenario),
+            joinedload(Attempt.person),
+        )
+    )
+
+
+def attempt_by(session: Session, attempt_id: str, student_id: int) -> Attempt | None:
+    """A student's own attempt with assignment, class, version and person; None for a dropped student."""
+    return session.scalar(
+        _attempts()
+        .join(
+            Enrolment,
+            (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
+        )
+        .where(
+            Attempt.public_id == attempt_id,
+            Attempt.person_id == student_id,
+            Enrolment.dropped_at.is_(None),
+        )
+    )
+
+
+def attempt_taught_by(session: Session, attempt_id: str, instructor_id: int) -> Attempt | None:
+    """An attempt in a class that this person teaches, with assignment, class, version and person."""
+    return session.scalar(
+        _attempts()
+        .join(Teaching, Teaching.class_id == SchoolClass.id)
+        .where(Attempt.public_id == attempt_id, Teaching.person_id == instructor_id)
+    )
+
+
+def lock(session: Session, attempt: Attempt) -> None:
+    """Keep others from changing this attempt until the transaction ends, and read what it is now."""
+    session.refresh(attempt, attribute_names=["state", "submitted_at", "points"], with_for_update=True)
+
+
+def attempts_at(session: Session, assignment_ids: Iterable[int], student_id: int) -> Sequence[Attempt]:
+    """A student's attempts at some assignments, in the order they were started."""
+    return session.scalars(
+        select(Attempt)
+        .where(Attempt.assignment_id.in_(list(assignment_ids)), Attempt.person_id == student_id)
+        .order_by(Attempt.assignment_id, Attempt.number)
+    ).all()
+
+
+def attempts_in_class(session: Session, class_id: int) -> Sequence[Row[Any]]:
+    """The columns that a gradebook needs of every attempt of a class."""
+    return session.execute(
+        select(
+            Attempt.id,
+            Attempt.assignment_id,
+            Attempt.person_id,
+            Attempt.public_id,
+            Attempt.number,
+            Attempt.state,
+            Attempt.submitted_at,
+            Attempt.points,
+        )
+        .join(Assignment, Assignment.id == Attempt.assignment_id)
+        .where(Assignment.class_id == class_id)
+        .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
+    ).all()
+
+
+def waiting_in_class(session: Session, class_id: int, verdict: str) -> dict[int, int]:
+    """How many standing marks with this verdict each attempt of a class has, by attempt."""
+    rows = session.execute(
+        select(Mark.attempt_id, func.count(Mark.id))
+        .join(Attempt, Attempt.id == Mark.attempt_id)
+        .join(Assignment, Assignment.id == Attempt.assignment_id)
+        .where(Assignment.class_id == class_id, Mark.superseded_at.is_(None), Mark.verdict == verdict)
+        .group_by(Mark.attempt_id)
+    )
+    return dict(rows.tuples().all())
+
+
+def add_attempt(session: Session, **columns: Any) -> Attempt:
+    row = Attempt(**columns)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def events_of(session: Session, attempt_id: int) -> Sequence[Event]:
+    return session.scalars(select(Event).where(Event.attempt_id == attempt_id).order_by(Event.number)).all()
+
+
+def add_event(session: Session, *, attempt_id: int, kind: str, body: dict[str, Any], now: datetime) -> int:
+    """Append an event and return its number within the attempt. The attempt must be locked."""
+    last = session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_id)) or 0
+    session.add(Event(attempt_id=attempt_id, number=last + 1, kind=kind, body=body, at=now))
+    session.flush()
+    return last + 1
+
+
+def hand_in(attempt: Attempt, *, points: float, out_of: float, now: datetime) -> None:
+    attempt.state, attempt.submitted_at = AttemptState.SUBMITTED, now
+    attempt.points, attempt.out_of = points, out_of
+
+
+def standing_marks(session: Session, attempt_id: int) -> Sequence[Mark]:
+    """The marks that count now, one for each task."""
+    return session.scalars(
+        select(Mark).where(Mark.attempt_id == attempt_id, Mark.superseded_at.is_(None)).order_by(Mark.id)
+    ).all()
+
+
+def add_mark(
+    session: Session,
+    *,
+    attempt_id: int,
+    task_id: str,
+    source: MarkSource,
+    points: float,
+    out_of: float,
+    verdict: str,
+    detail: dict[str, Any],
+    made_by: int | None,
+    now: datetime,
+) -> None:
+    """Set a task's mark; the one before it stays, as superseded."""
+    session.execute(
+        update(Mark)
+        .where(Mark.attempt_id == attempt_id, Mark.task_id == task_id, Mark.superseded_at.is_(None))
+        .values(superseded_at=now)
+    )
+    session.add(
+        Mark(
+            attempt_id=attempt_id,
+            task_id=task_id,
+            source=source,
+            points=points,
+            out_of=out_of,
+            verdict=verdict,
+            detail=detail,
+            made_at=now,
+            made_by=made_by,
+        )
+    )
+    session.flush()
+
+
+def points_of(session: Session, attempt_id: int) -> float:
+    """The sum of the standing marks."""
+    return (
+        session.scalar(
+            select(func.sum(Mark.points)).where(Mark.attempt_id == attempt_id, Mark.superseded_at.is_(None))
+        )
+        or 0.0
+    )
