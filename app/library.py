@@ -28,7 +28,7 @@ def read_scenario(path: Path) -> Scenario:
 
 
 def checked_scenario(content: str) -> Scenario:
-    """The scenario of a text, its shape, references and variants checked. Raises ScenarioFaults with every fault."""
+    """The scenario of a text, wholly checked. Raises ScenarioFaults with every fault."""
     scenario = parse(content)
     if faults := faults_of(scenario):
         raise ScenarioFaults(faults)

@@ -1,7 +1,7 @@
 """Answers: what a student may send for each kind of task, and what it means.
 
-An answer is kept as it was sent (text, a list of options, positions). Reading it gives a typed answer, nothing when it
-is blank, or a message that says what to type instead.
+An answer is kept as it was sent (text, a list of options, positions). Reading it gives a typed answer,
+nothing when it is blank, or a message that says what to type instead.
 """
 
 import unicodedata
@@ -19,7 +19,7 @@ Raw = str | list[str] | dict[str, str] | None
 """An answer as sent: text, ticked options, or a letter for each position."""
 
 
-class UnreadableAnswer(ValueError):
+class UnreadableAnswer(ValueError):  # noqa: N818 -- says what is so
     """An answer that can't be read; the message tells the student what to do."""
 
 

@@ -1,4 +1,7 @@
-"""The check of a scenario beyond its shape: every reference means something and its variants are well-posed."""
+"""The check of a scenario beyond its shape.
+
+Every reference means something and its variants are well-posed.
+"""
 
 import difflib
 from collections import Counter

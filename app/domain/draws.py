@@ -1,9 +1,10 @@
 """Seeded numbers that are the same on every machine and in every later release.
 
-Each drawn number has a place in the scenario (`assemblies.A.tire.tin.week`). Its value depends on the seed, the
-place and the try alone, so adding one range to a scenario changes no other number. The generator is the SplitMix64
-finaliser on 64-bit integers (Steele, Lea and Flood, "Fast splittable pseudorandom number generators", 2014), which
-numpy computes exactly for any number of seeds at once; numpy's own generators promise no such stability.
+Each drawn number has a place in the scenario (`assemblies.A.tire.tin.week`). Its value depends on the seed,
+the place and the try alone, so adding one range to a scenario changes no other number. The generator is the
+SplitMix64 finaliser on 64-bit integers (Steele, Lea and Flood, "Fast splittable pseudorandom number
+generators", 2014), which numpy computes exactly for any number of seeds at once; numpy's own generators
+promise no such stability.
 """
 
 import hashlib
@@ -38,7 +39,10 @@ def seed_of(*parts: str) -> int:
 
 
 class Draw:
-    """Draws numbers for seeds of any shape `(...)` at their tries (how often a variant was refused before)."""
+    """Draws numbers for seeds of any shape `(...)` at their tries.
+
+    A try counts how often the variant of a seed was refused before.
+    """
 
     def __init__(self, seeds: Seeds, tries: Seeds) -> None:
         with np.errstate(over="ignore"):

@@ -33,10 +33,21 @@ _WORDS = {
     "date_from_datetime_parsing": "must be a date such as 2026-09-01",
     "date_parsing": "must be a date such as 2026-09-01",
 }
+_LIMITS = {
+    "greater_than": "must be above {gt:g}",
+    "greater_than_equal": "must be at least {ge:g}",
+    "less_than": "must be below {lt:g}",
+    "less_than_equal": "must be at most {le:g}",
+    "string_too_short": "must not be empty",
+    "string_too_long": "must have at most {max_length} characters",
+    "too_short": "needs at least {min_length} entries",
+    "too_long": "may have at most {max_length} entries",
+    "string_pattern_mismatch": "must have the form {pattern}",
+}
 
 
 def faults_from(error: ValidationError) -> list[Fault]:
-    """Every fault of one validation, each with its place as the author wrote it: `assemblies[1].tire.tin.week`."""
+    """Every fault of one validation, each with its place as written: `parts[1].tasks[0].key`."""
     return [
         Fault(_place(item["loc"]), _message(item))
         for item in error.errors(include_url=False, include_input=False)
@@ -63,13 +74,6 @@ def _message(item: Any) -> str:
         return f"must be one of {context['expected']}"
     if kind in ("union_tag_invalid", "union_tag_not_found"):
         return f"has no known kind; allowed: {context.get('expected_tags', 'see the schema')}"
-    limits = {
-        "greater_than": ("must be above {gt:g}"), "greater_than_equal": "must be at least {ge:g}",
-        "less_than": "must be below {lt:g}", "less_than_equal": "must be at most {le:g}",
-        "string_too_short": "must not be empty", "string_too_long": "must have at most {max_length} characters",
-        "too_short": "needs at least {min_length} entries", "too_long": "may have at most {max_length} entries",
-        "string_pattern_mismatch": "must have the form {pattern}",
-    }  # fmt: skip
-    if kind in limits:
-        return limits[kind].format(**context)
+    if kind in _LIMITS:
+        return _LIMITS[kind].format(**context)
     return str(item["msg"])

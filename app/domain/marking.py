@@ -1,7 +1,7 @@
 """Marks: an answer against the student's own right value, with the reason in their own numbers.
 
-The page, the exports and the tests all read the same reasons. Marking is a pure function of variant and answers, so a
-regrade is the same call again.
+The page, the exports and the tests all read the same reasons. Marking is a pure function of variant and
+answers, so a regrade is the same call again.
 """
 
 from collections.abc import Mapping
@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from app.compute import angles
+from app.compute.errors import ComputeError
 from app.domain.answers import (
     Answer,
     ChoiceAnswer,
@@ -43,7 +44,10 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True)
 class Mark:
-    """One answer's mark. wrong_turn: the id of the known slip it matches; carried: right for own earlier values."""
+    """One answer's mark.
+
+    wrong_turn: the id of the known slip it matches; carried: right for own earlier values.
+    """
 
     task_id: str
     verdict: Verdict
@@ -64,7 +68,7 @@ class _Judgement:
 
 
 def mark_all(variant: Variant, raw_answers: Mapping[str, Raw]) -> tuple[Mark, ...]:
-    """A mark for each task of the lab, in its order. An unreadable answer earns nothing and its reason says why."""
+    """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why."""
     given: dict[str, Any] = {}
     marks = []
     for task in variant.scenario.tasks:
@@ -95,30 +99,48 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, given: Mapping[str, Any]) -
         )
         return waiting, answer
     judged = _judge(task, answer, variant, variant.model)
-    if judged.share < 1 and (carried := _carried_forward(task, answer, variant, given)) is not None:
-        if carried.share > judged.share:
-            points = carried.share * task.points
-            return Mark(
-                task.id, Verdict.PART, points, task.points, carried.reason, yours, right_answer, carried=True
-            ), answer
-    verdict = Verdict.RIGHT if judged.share == 1 else Verdict.PART if judged.share > 0 else Verdict.WRONG
-    points = judged.share * task.points
+    carried = _carried_forward(task, answer, variant, given) if judged.share < 1 else None
+    if carried is not None and carried.share > judged.share:
+        return _as_mark(task, carried, yours, right_answer, carried=True), answer
+    return _as_mark(task, judged, yours, right_answer, carried=False), answer
+
+
+def _as_mark(task: AnyTask, judged: _Judgement, yours: str, right_answer: str, *, carried: bool) -> Mark:
+    verdict = Verdict.PART if judged.share > 0 else Verdict.WRONG
+    if judged.share == 1 and not carried:
+        verdict = Verdict.RIGHT
     return Mark(
-        task.id, verdict, points, task.points, judged.reason, yours, right_answer, judged.wrong_turn
-    ), answer
+        task_id=task.id,
+        verdict=verdict,
+        points=judged.share * task.points,
+        out_of=task.points,
+        reason=judged.reason,
+        your_answer=yours,
+        right_answer=right_answer,
+        wrong_turn=judged.wrong_turn,
+        carried=carried,
+    )
 
 
 def _carried_forward(
     task: AnyTask, answer: Answer, variant: Variant, given: Mapping[str, Any]
 ) -> _Judgement | None:
-    """The answer judged against what follows from the student's own wrong earlier values; None where nothing does."""
-    keys = {
-        earlier.id: earlier.key for earlier in variant.scenario.tasks if not isinstance(earlier, TextTask)
-    }
-    own = {keys[name]: given[name] for name in getattr(task, "follows", ()) if name in given}
-    if isinstance(task, TextTask) or not own:
+    """The answer judged against what follows from the student's own wrong values; None where nothing does."""
+    if isinstance(task, TextTask):
         return None
-    judged = _judge(task, answer, variant, variant.model.with_given(own))
+    keys = {
+        earlier.id: earlier.key
+        for earlier in variant.scenario.tasks
+        if not isinstance(earlier, TextTask) and earlier.key is not None
+    }
+    own = {keys[name]: given[name] for name in task.follows if name in given}
+    if not own:
+        return None
+    try:
+        judged = _judge(task, answer, variant, variant.model.with_given(own))
+    except ComputeError:
+        # The student's own value is one that nothing can follow from, such as week 60.
+        return None
     if judged.share == 0:
         return None
     return _Judgement(
@@ -149,9 +171,9 @@ def _judge(task: AnyTask, answer: Answer, variant: Variant, model: Model) -> _Ju
                 return _Judgement(1.0, "Right.")
             return _Judgement(0.0, f"It is “{option_text(task, right)}”.")
         case SeveralTask(), SeveralAnswer():
-            return _judge_several(task, answer, variant, model)
+            return _judge_several(answer, _right_letters(task, variant, model))
         case PlacementTask(), PlacementAnswer():
-            return _judge_placement(task, answer, variant, model)
+            return _judge_placement(task, answer, model)
         case _:
             raise TypeError(f"{type(task).__name__} can't be answered by {type(answer).__name__}")
 
@@ -188,8 +210,7 @@ def _size(value: float, measure: Measure, variant: Variant) -> str:
     return f"{value:g}°" if measure in (Measure.ANGLE, Measure.TURN) else show(value, measure, variant.units)
 
 
-def _judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, model: Model) -> _Judgement:
-    right = _right_letters(task, variant, model)
+def _judge_several(answer: SeveralAnswer, right: frozenset[str]) -> _Judgement:
     if answer.letters == right:
         return _Judgement(1.0, f"Right: {_letters(right)}.")
     missed, extra = right - answer.letters, answer.letters - right
@@ -200,20 +221,17 @@ def _judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, m
     return _Judgement(0.0, "; ".join(part for part in parts if part).capitalize() + ".")
 
 
-def _judge_placement(
-    task: PlacementTask, answer: PlacementAnswer, variant: Variant, model: Model
-) -> _Judgement:
+def _judge_placement(task: PlacementTask, answer: PlacementAnswer, model: Model) -> _Judgement:
     costs = np.asarray(model.value(task.key), dtype=float)
     best, worst, yours = costs.min(), costs.max(), costs[answer.arrangement]
     words = f"Your arrangement costs {yours:.1f} N; the best costs {best:.1f} N and the worst {worst:.1f} N."
     if _counts_as_best(costs, yours):
         return _Judgement(1.0, f"Right: no arrangement costs less than {best:.1f} N.")
+    share = float((worst - yours) / (worst - best))
     mirrored = mirrored_costs(model, task.key)
     if mirrored is not None and _counts_as_best(mirrored[1], mirrored[1][answer.arrangement]):
-        return _Judgement(
-            float((worst - yours) / (worst - best)), f"{mirrored[0].words} {words}", mirrored[0].id
-        )
-    return _Judgement(float((worst - yours) / (worst - best)), words)
+        return _Judgement(share, f"{mirrored[0].words} {words}", mirrored[0].id)
+    return _Judgement(share, words)
 
 
 def _counts_as_best(costs: Any, cost: float) -> bool:
@@ -244,7 +262,7 @@ def placement_text(positions: Mapping[str, str]) -> str:
 
 
 def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
-    """The student's answer as read, for people: their own typing for a number, the option's words for a choice."""
+    """The student's answer for people: their own typing of a number, the words of an option."""
     match answer:
         case NumberAnswer(typed=typed, value=value):
             measure = quantity_of(task.key or "").measure if not isinstance(task, TextTask) else Measure.COUNT

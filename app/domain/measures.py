@@ -1,7 +1,7 @@
 """Kinds of quantity: how one is shown to a person and how a typed one is read.
 
-Inside, every quantity has the one unit of `docs: model conventions` (g, mm, N, degree, kPa). A class sees metric or
-US customary units; a student may type any unit of the right kind.
+Inside, every quantity has the one unit of `docs: model conventions` (g, mm, N, degree, kPa). A class sees
+metric or US customary units; a student may type any unit of the right kind.
 """
 
 import math
@@ -36,7 +36,7 @@ class Measure(StrEnum):
     PLACEMENT = "placement"
 
 
-class UnreadableMeasure(ValueError):
+class UnreadableMeasure(ValueError):  # noqa: N818 -- says what is so
     """A typed quantity that can't be read; the message tells the person what to type instead."""
 
 
@@ -177,8 +177,9 @@ def _digits(value: float, places: int) -> str:
 def read(text: str, measure: Measure, system: UnitSystem) -> float:
     """The quantity that a person typed, in the measure's inside unit.
 
-    Reads `35`, `35 g`, `1.25 oz`, `1 1/4 oz`, `135°`, `4:30`, `60 ccw`: one number by a bounded grammar, never an
-    expression. A bare number is in the class's unit. Raises UnreadableMeasure with what to type instead.
+    Reads `35`, `35 g`, `1.25 oz`, `1 1/4 oz`, `135°`, `4:30`, `60 ccw`: one number by a bounded grammar,
+    never an expression. A bare number is in the class's unit. Raises UnreadableMeasure with what to type
+    instead.
     """
     example = shown_as(measure, system).example
     typed = text.strip()

@@ -1,7 +1,8 @@
-"""The authored job: what an instructor writes in `scenario.toml`, and the check that names every fault at once.
+"""The authored job: what an instructor writes in `scenario.toml`. All faults of a file are named at once.
 
-A number may be fixed, a range (`{ low = 10, high = 40, step = 1 }`) or one of a list (`{ one_of = [5, 10] }`); each
-student's variant draws its own. Parsed scenarios are frozen; equal files give equal scenarios.
+A number may be fixed, a range (`{ low = 10, high = 40, step = 1 }`) or one of a list
+(`{ one_of = [5, 10] }`); each student's variant draws its own. Parsed scenarios are frozen; equal files give
+equal scenarios.
 """
 
 import json
@@ -23,7 +24,7 @@ from app.domain.tasks import AnyTask, Task, for_each_assembly
 LARGEST_FILE = 200_000
 
 
-class ScenarioFaults(ValueError):
+class ScenarioFaults(ValueError):  # noqa: N818 -- says what is so
     """A scenario that can't be used; `faults` names each place and what is allowed there."""
 
     def __init__(self, faults: list[Fault]) -> None:
@@ -49,7 +50,7 @@ class Caution(StrEnum):
 
 
 class HarmonicSheet(Sheet):
-    """One harmonic: its peak-to-peak size (mm or N by place) and the high spot nearest the valve, clockwise."""
+    """One harmonic: peak-to-peak size (mm or N by place) and the first high spot clockwise of the valve."""
 
     order: Annotated[int, Field(ge=1, le=10)]
     peak_to_peak: Drawn
@@ -79,7 +80,7 @@ class WheelSheet(Sheet):
 
 
 class TinSheet(Sheet):
-    """A tire identification number: `prefix` (invented plant and maker groups), then the drawn week and year."""
+    """A tire identification number: `prefix` (invented plant and maker groups), then week and year."""
 
     prefix: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,4}( [A-Z0-9]{2,6}){0,2}$")]
     week: Drawn
@@ -130,7 +131,7 @@ class AssemblySheet(Sheet):
 
 
 class StockSheet(Sheet):
-    """The weights on the shelf, in the unit of its table (g or oz), and the step and dead band of the balancer."""
+    """The weights on the shelf, and the balancer's step and dead band, in g or oz by the table."""
 
     step: Positive
     dead_band: Annotated[float, Field(ge=0, le=100)]
@@ -275,8 +276,8 @@ class LabPart:
 def parse(content: str) -> Scenario:
     """The scenario that a TOML text describes.
 
-    Raises ScenarioFaults with every fault of its shape, each with its place. Whether keys exist and variants are
-    well-posed is for `app.domain.check`.
+    Raises ScenarioFaults with every fault of its shape, each with its place. Whether keys exist and variants
+    are well-posed is for `app.domain.check`.
     """
     if len(content) > LARGEST_FILE:
         raise ScenarioFaults([Fault("file", f"is longer than {LARGEST_FILE} characters")])

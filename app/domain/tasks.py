@@ -10,12 +10,12 @@ from app.domain.sheets import Line, Sheet, Slug, Text
 Reference = Annotated[
     str, Field(pattern=r"^(assembly\[([A-Z][A-Z0-9]?|\*)\]|car)(\.[a-z_]+)+$", max_length=80)
 ]
-"""Names a quantity of the model, as `assembly[A].correction.inboard.mass_g`; `[*]` asks it of every assembly."""
+"""Names a quantity of the model: `assembly[A].correction.inboard.mass_g`; `[*]` asks every assembly."""
 Points = Annotated[float, Field(gt=0, le=100)]
 
 
 class Tolerance(Sheet):
-    """How far off still counts: `absolute` in the inside unit, `relative` as a share of the right value; the wider holds."""
+    """How far off counts: `absolute` (inside unit) or `relative` (share of the right value), the wider."""
 
     absolute: Annotated[float, Field(ge=0, le=1e6)] = 0.0
     relative: Annotated[float, Field(ge=0, le=0.5)] = 0.0
@@ -39,7 +39,10 @@ class KeyedTask(TaskSheet):
 
 
 class FollowingTask(KeyedTask):
-    """A task that may build on earlier ones: a wrong earlier value, carried forward, earns `carried_share` of the points."""
+    """A task that may build on earlier ones.
+
+    Right for the student's own wrong earlier values, it earns `carried_share` of the points.
+    """
 
     follows: tuple[Slug, ...] = ()
     carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
@@ -56,7 +59,7 @@ class Option(Sheet):
 
 
 class ChoiceTask(TaskSheet):
-    """One of several; right is what `key` gives for the student's own numbers, or the fixed option `right`."""
+    """One of several; right is what `key` gives for the student's numbers, or the fixed option `right`."""
 
     kind: Literal["choice"]
     options: Annotated[tuple[Option, ...], Field(min_length=2, max_length=12)]

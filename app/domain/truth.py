@@ -1,12 +1,13 @@
 """What is really so about one variant: the vehicle, the machine and each assembly, as numbers.
 
-Every number is an array of the batch shape `(...)`, `()` for a single variant; a list of n things is the last axis.
-Units and signs are those of `app.compute`. Everything that a student sees is computed from this.
+Every number is an array of the batch shape `(...)`, `()` for a single variant; a list of n things is the last
+axis. Units and signs are those of `app.compute`. Everything that a student sees is computed from this.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
 import numpy as np
 
@@ -40,7 +41,7 @@ class HeavySpots:
 
 @dataclass(frozen=True)
 class WheelTruth:
-    """plane_z_mm, plane_radius_mm (..., 2): inboard, outboard. bead_seats: runout in mm, inboard, outboard, or none."""
+    """plane_z_mm, plane_radius_mm (..., 2); bead_seats: their runout [mm] or none. Inboard first."""
 
     material: str
     diameter_in: float
@@ -85,7 +86,7 @@ class MachineTruth:
 
 @dataclass(frozen=True)
 class VehicleTruth:
-    drive_side: str
+    drive_side: Literal["left", "right"]
     service_date: date
     first_harmonic_limit_n: float | None
     oldest_tire_years: int | None
@@ -104,7 +105,7 @@ def draw_truth(scenario: Scenario, draw: Draw, units: UnitSystem) -> Truth:
     """The truth of each seed of `draw`; the class's units decide which weights stand on the shelf."""
     sheet = scenario.machine
     stock: StockSheet = sheet.metric if units is UnitSystem.METRIC else sheet.us
-    grams = factors.convert(1.0, "g" if units is UnitSystem.METRIC else "oz", "g")
+    grams = float(factors.convert(1.0, "g" if units is UnitSystem.METRIC else "oz", "g"))
     vehicle = scenario.vehicle
     return Truth(
         units=units,
@@ -141,17 +142,18 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
             plane_radius_mm=np.stack(
                 [draw.number(f"{at}.radius_mm", plane.radius_mm) for at, plane in planes], axis=-1
             ),
-            bead_seats=seats
-            and (
+            bead_seats=None
+            if seats is None
+            else (
                 _harmonics(seats.inboard, f"{place}.wheel.bead_seats.inboard", draw),
                 _harmonics(seats.outboard, f"{place}.wheel.bead_seats.outboard", draw),
             ),
         ),
         tire=TireTruth(
             designation=tire.designation,
-            tin_prefix=tire.tin and tire.tin.prefix,
-            week=tire.tin and draw.number(f"{place}.tire.tin.week", tire.tin.week),
-            year=tire.tin and draw.number(f"{place}.tire.tin.year", tire.tin.year),
+            tin_prefix=tire.tin.prefix if tire.tin else None,
+            week=draw.number(f"{place}.tire.tin.week", tire.tin.week) if tire.tin else None,
+            year=draw.number(f"{place}.tire.tin.year", tire.tin.year) if tire.tin else None,
             force=_harmonics(tire.force, f"{place}.tire.force", draw),
             mean_force_n=tire.mean_force_n,
             conicity_n=draw.number(f"{place}.tire.conicity_n", tire.conicity_n),

@@ -15,11 +15,11 @@ MOST_TRIES = 2000
 """A scenario is refused when fewer than 1 draw in 50 is accepted, so no variant ever needs nearly as many."""
 
 
-class NotWellPosed(ValueError):
+class NotWellPosed(ValueError):  # noqa: N818 -- says what is so
     """No accepted variant was found; the scenario's ranges leave its answers undetermined."""
 
 
-class UnknownDrawing(ValueError):
+class UnknownDrawing(ValueError):  # noqa: N818 -- says what is so
     """The attempt was drawn by a scheme that this release doesn't have."""
 
 
@@ -46,7 +46,7 @@ def draw(scenario: Scenario, seed: int, units: UnitSystem, *, version: int = DRA
 
 
 def draw_many(scenario: Scenario, seeds: Seeds, units: UnitSystem) -> Model:
-    """The model of many variants at once; each equals the variant that `draw` gives for its seed. seeds: shape (n,)."""
+    """The model of many variants at once, each as `draw` gives it for its seed. seeds: shape (n,)."""
     tries = tries_until_well_posed(scenario, seeds, units)
     return Model(draw_truth(scenario, Draw(seeds, tries), units))
 

@@ -17,7 +17,7 @@ _ROUNDING = 1e-9
 
 
 def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> Any:
-    """Whether `given` counts as `right`: angles and turns around the circle. Shapes broadcast; nan is never right."""
+    """Whether `given` counts as `right`, angles around the circle. Shapes broadcast; nan is never right."""
     right, given = np.asarray(right, dtype=float), np.asarray(given, dtype=float)
     off = np.abs(
         angles.difference(given, right) if measure in (Measure.ANGLE, Measure.TURN) else given - right
@@ -27,7 +27,7 @@ def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> An
 
 
 def refusals(scenario: Scenario, model: Model) -> dict[str, Numbers]:
-    """Reasons to refuse a variant, each with a mask over the batch: true where it is refused for that reason."""
+    """Reasons to refuse a variant, each with a mask (...) over the batch: true where it is refused."""
     refused: dict[str, Any] = {}
     for letter, assembly in model.truth.assemblies.items():
         if assembly.tire.week is not None:

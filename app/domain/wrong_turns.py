@@ -1,7 +1,8 @@
 """Known wrong turns, computed for the student's own numbers and never guessed.
 
-Each rule says which quantities it threatens, what a student gets who takes that turn, and what to tell them. A variant
-is only accepted when a turn's value lies outside the tolerance of the right one (`app.domain.well_posed`).
+Each rule says which quantities it threatens, what a student gets who takes that turn, and what to tell them.
+A variant is only accepted when a turn's value lies outside the tolerance of the right one
+(`app.domain.well_posed`), except for turns that may hit the right value by their nature.
 """
 
 import re
@@ -15,14 +16,14 @@ from app.compute import angles, placement, units
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
 
-_OUNCE_G = units.convert(1.0, "oz", "g")
+_OUNCE_G = float(units.convert(1.0, "oz", "g"))
 _REFERENCE = re.compile(r"(?:assembly\[(?P<letter>\w+)\]|car)\.(?P<name>.+)")
 _OTHER_PLANE = {"inboard": "outboard", "outboard": "inboard"}
 
 
 @dataclass(frozen=True)
 class WrongTurn:
-    """A slip with a name of its own; `words` explains it. `always_differs` is false where it may hit the right value."""
+    """A slip by its own name; `words` explain it. `always_differs`: false where it may hit the right value."""
 
     id: str
     words: str
@@ -31,6 +32,8 @@ class WrongTurn:
 
 @dataclass(frozen=True)
 class _Rule:
+    """`value(assembly view, quantity's short name)` is what the slip gives for the quantity."""
+
     turn: WrongTurn
     threatens: re.Pattern[str]
     value: Callable[[Any, str], Any]
@@ -40,23 +43,45 @@ def _swapped(view: Any, name: str) -> Any:
     return view.value(re.sub(r"inboard|outboard", lambda found: _OTHER_PLANE[found[0]], name))
 
 
-def _iso_age(view: Any, name: str) -> Any:
-    del name
-    weeks, years = (
-        np.asarray(view.value("tire.week")).astype(int),
-        np.asarray(view.value("tire.year")).astype(int),
-    )
-    fourth_of_january = (years - 1970).astype("datetime64[Y]").astype("datetime64[D]") + np.timedelta64(
-        3, "D"
-    )
-    monday = fourth_of_january - ((fourth_of_january.astype(int) + 3) % 7).astype("timedelta64[D]")
+def _opposite(view: Any, name: str) -> Any:
+    return angles.opposite(view.value(name))
+
+
+def _mirrored(view: Any, name: str) -> Any:
+    return angles.wrap(-view.value(name))
+
+
+def _half(view: Any, name: str) -> Any:
+    return view.value(name) / 2
+
+
+def _heavy_spots_as_numbers(view: Any, _name: str) -> Any:
+    spots = view.truth.heavy_spots
+    return np.sum(spots.mass_g * spots.radius_mm, axis=-1)
+
+
+def _seats_as_numbers(view: Any, _name: str) -> Any:
+    return (view.value("runout.inboard.first_mm") + view.value("runout.outboard.first_mm")) / 2
+
+
+def _iso_age(view: Any, _name: str) -> Any:
+    """The age by the ISO 8601 week, whose week 01 holds 4 January and begins on a Monday."""
+    weeks, years = (np.asarray(view.value(name)).astype(int) for name in ("tire.week", "tire.year"))
+    new_year = (years - 1970).astype("datetime64[Y]").astype("datetime64[D]")
+    fourth = new_year + np.timedelta64(3, "D")
+    monday = fourth - ((fourth.astype(int) + 3) % 7).astype("timedelta64[D]")
     built = monday + ((weeks - 1) * 7).astype("timedelta64[D]")
-    day = np.datetime64(view.model.truth.vehicle.service_date)
-    years_apart = day.astype("datetime64[Y]").astype(int) - built.astype("datetime64[Y]").astype(int)
-    to_anniversary = (day - day.astype("datetime64[Y]")).astype(int) - (
-        built - built.astype("datetime64[Y]")
-    ).astype(int)
-    return np.asarray(years_apart - (to_anniversary < 0), dtype=float)
+    # Full years by month and day: a birthday's month and day compare as one number.
+    service_date = view.model.truth.vehicle.service_date
+    month = built.astype("datetime64[M]")
+    birthday = (month.astype(int) % 12 + 1) * 100 + (built - month).astype(int) + 1
+    today = service_date.month * 100 + service_date.day
+    built_year = built.astype("datetime64[Y]").astype(int) + 1970
+    return (service_date.year - built_year - (today < birthday)).astype(float)
+
+
+def _years_apart(view: Any, _name: str) -> Any:
+    return view.model.truth.vehicle.service_date.year - np.asarray(view.value("tire.year"))
 
 
 def _rule(
@@ -65,68 +90,132 @@ def _rule(
     return _Rule(WrongTurn(turn_id, words, differs), re.compile(threatens), value)
 
 
+# In the order in which they are tried: where two slips give one value, the first explains it.
 _RULES = (
     _rule(
-        "at-the-heavy-spot", r"(correction\.\w+|single|wrong_width\.\w+)\.angle_deg",
-        lambda view, name: angles.opposite(view.value(name)),
+        "at-the-heavy-spot",
+        r"(correction\.\w+|single|wrong_width\.\w+)\.angle_deg",
+        _opposite,
         "This is where the heavy spot is. The weight goes opposite, half a turn away.",
     ),
     _rule(
-        "planes-swapped", r"(correction|unbalance|stock|wrong_width)\.(in|out)board\.\w+|left\.(in|out)board\.angle_deg", _swapped,
+        "planes-swapped",
+        r"(correction|unbalance|stock|wrong_width)\.(in|out)board\.\w+|left\.(in|out)board\.angle_deg",
+        _swapped,
         "This is the other plane's value: inboard and outboard are swapped.",
     ),
     _rule(
-        "one-plane-for-two", r"(correction|stock)\.(in|out)board\.mass_g",
-        lambda view, name: view.value("single.mass_g"),
-        "This is the one weight of a single-plane balance. It leaves the couple; two planes need two weights.",
+        "one-plane-for-two",
+        r"(correction|stock)\.(in|out)board\.mass_g",
+        lambda view, _name: view.value("single.mass_g"),
+        "This is the one weight of a single-plane balance. It leaves the couple; two planes need two.",
     ),
     _rule(
-        "one-plane-for-two", r"correction\.(in|out)board\.angle_deg", lambda view, name: view.value("single.angle_deg"),
-        "This is where the one weight of a single-plane balance goes. It leaves the couple; two planes need two weights.",
+        "one-plane-for-two",
+        r"correction\.(in|out)board\.angle_deg",
+        lambda view, _name: view.value("single.angle_deg"),
+        "This is where the one weight of a single-plane balance goes. Two planes need a weight each.",
     ),
     _rule(
-        "ounces-as-grams", r".*\.mass_g", lambda view, name: view.value(name) / _OUNCE_G,
+        "ounces-as-grams",
+        r".*\.mass_g",
+        lambda view, name: view.value(name) / _OUNCE_G,
         "The number is right in ounces but was given in grams.",
     ),
     _rule(
-        "grams-as-ounces", r".*\.mass_g", lambda view, name: view.value(name) * _OUNCE_G,
+        "grams-as-ounces",
+        r".*\.mass_g",
+        lambda view, name: view.value(name) * _OUNCE_G,
         "The number is right in grams but was given in ounces.",
     ),
     _rule(
-        "diameter-as-radius", r"(correction\.\w+|single)\.mass_g", lambda view, name: view.value(name) / 2,
+        "diameter-as-radius",
+        r"(correction\.\w+|single)\.mass_g",
+        _half,
         "This is half of what is needed: the rim's diameter was used where the radius belongs.",
     ),
     _rule(
-        "true-width", r"wrong_width\.(in|out)board\.mass_g",
-        lambda view, name: view.value(name.replace("wrong_width", "correction")),
-        "This is what the balancer asks for with the true width. With the wrong width it reckons with other planes.",
-        differs=True,
+        "added-as-numbers",
+        r"static\.size_gmm",
+        _heavy_spots_as_numbers,
+        "This adds the sizes as plain numbers. Arrows that point different ways add tip to tail.",
     ),
     _rule(
-        "turned-the-other-way", r"match\.turn_deg", lambda view, name: -view.value(name),
+        "true-width",
+        r"wrong_width\.(in|out)board\.mass_g",
+        lambda view, name: view.value(name.replace("wrong_width", "correction")),
+        "This is what the balancer asks for with the true width. A wrong width shifts its planes.",
+    ),
+    _rule(
+        "turned-the-other-way",
+        r"match\.turn_deg",
+        lambda view, name: -view.value(name),
         "The size of the turn is right but the tire goes the other way round.",
     ),
     _rule(
-        "peak-for-peak-to-peak", r"(runout|force|wheel_force|tire_force)\..*first_(mm|n)|(force)\.first_n",
-        lambda view, name: view.value(name) / 2,
-        "This is the peak, measured from the mean. The first harmonic is given from peak to peak, twice that.",
+        "high-on-high",
+        r"match\.turn_deg",
+        lambda view, name: angles.wrap_turn(view.value(name) + angles.HALF_TURN_DEG),
+        "This puts the tire's high point on the wheel's high spot. It belongs on the low spot, opposite.",
     ),
     _rule(
-        "total-for-first-harmonic", r"(runout\.(in|out)board\.first_mm|force\.first_n)",
+        "added-not-cancelled",
+        r"match\.left_n",
+        lambda view, _name: view.value("tire_force.first_n") + view.value("wheel_force.first_n"),
+        "This is both shares added. Match mounting sets them against each other, so they subtract.",
+    ),
+    _rule(
+        "peak-for-peak-to-peak",
+        r"(runout\.\w+|force|wheel_force|tire_force)\.first_(mm|n)",
+        _half,
+        "This is the peak, measured from the mean. The first harmonic is given peak to peak, twice that.",
+    ),
+    _rule(
+        "total-for-first-harmonic",
+        r"runout\.(in|out)board\.first_mm|force\.first_n",
         lambda view, name: view.value(re.sub(r"first_(mm|n)", r"total_\1", name)),
         "This is the total, greatest minus least. The first harmonic is only its once-per-turn part.",
-        differs=True,
     ),
     _rule(
-        "low-for-high", r".*\.high_deg", lambda view, name: angles.opposite(view.value(name)),
+        "averaged-as-numbers",
+        r"runout\.average\.first_mm",
+        _seats_as_numbers,
+        "This averages the sizes as plain numbers. The two high spots point different ways: average arrows.",
+    ),
+    _rule(
+        "subtracted-as-numbers",
+        r"tire_force\.first_n",
+        lambda view, _name: np.abs(view.value("force.first_n") - view.value("wheel_force.first_n")),
+        "This subtracts the sizes as plain numbers. The arrows point different ways: subtract arrows.",
+    ),
+    _rule(
+        "low-for-high",
+        r".*\.high_deg",
+        _opposite,
         "This is the low spot. The high spot is half a turn away.",
     ),
     _rule(
-        "iso-week", r"tire\.age_years", _iso_age,
-        "The week was counted by the ISO calendar. A tire's week 01 is the year's first full week, Sunday to Saturday.",
+        "counted-the-other-way",
+        r".*\.(angle|high)_deg",
+        _mirrored,
+        "This angle was counted counterclockwise. Angles run clockwise from the valve, seen from outboard.",
         differs=False,
     ),
-)  # fmt: skip
+    _rule(
+        "iso-week",
+        r"tire\.age_years",
+        _iso_age,
+        "The week was counted by the ISO calendar. A tire's week 01 is the year's first full week from Sunday.",
+        differs=False,
+    ),
+    _rule(
+        "years-subtracted",
+        r"tire\.age_years",
+        _years_apart,
+        "This only subtracts the years. The week of manufacture had not yet come round this year.",
+        differs=False,
+    ),
+)
 
 _MIRRORED = WrongTurn(
     "drive-side-mirrored",
@@ -135,7 +224,7 @@ _MIRRORED = WrongTurn(
 
 
 def wrong_turns(model: Model, reference: str) -> Iterator[tuple[WrongTurn, Any]]:
-    """Each known wrong turn of a quantity with the value it would give, in the quantity's inside unit: shape (...)."""
+    """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit."""
     found = _REFERENCE.fullmatch(reference)
     if found is None or found["letter"] is None:
         return
@@ -146,8 +235,8 @@ def wrong_turns(model: Model, reference: str) -> Iterator[tuple[WrongTurn, Any]]
 
 
 def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None:
-    """Costs (..., 24) of a comfort placement on a car with the driver on the other side; none for other quantities."""
+    """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
     if quantity_of(reference).measure is not Measure.PLACEMENT or not reference.endswith("comfort"):
         return None
-    other = "right" if model.truth.vehicle.drive_side == "left" else "left"
-    return _MIRRORED, placement.comfort_costs(model.each("placed.first_n"), placement.comfort_weights(other))
+    weights = placement.comfort_weights("right" if model.truth.vehicle.drive_side == "left" else "left")
+    return _MIRRORED, placement.comfort_costs(model.each("placed.first_n"), weights)

@@ -1,6 +1,7 @@
 """Every quantity of a variant, by reference: `assembly[A].correction.inboard.mass_g`, `car.comfort`.
 
-The answer key, the marks, what a wrong turn would have given and the drawings of a lab all ask this one model.
+The answer key, the marks, what a wrong turn would have given and the drawings of a lab all ask this one
+model.
 """
 
 import re
@@ -18,7 +19,7 @@ from app.domain.truth import AssemblyTruth, Truth
 _REFERENCE = re.compile(r"assembly\[(?P<letter>[A-Z][A-Z0-9]?)\]\.(?P<name>[a-z_.]+)|car\.(?P<car>[a-z_.]+)")
 
 
-class UnknownReference(KeyError):
+class UnknownReference(KeyError):  # noqa: N818 -- says what is so
     """A reference that names nothing in the model."""
 
 
@@ -39,8 +40,8 @@ def quantities() -> tuple[str, ...]:
 class Model:
     """The quantities of one truth, each computed once when first asked.
 
-    given: values put in the place of computed ones, such as a student's own earlier answers; whatever depends on them
-    follows. Values keep the truth's batch shape `(...)`; "no direction" is nan.
+    given: values put in the place of computed ones, such as a student's own earlier answers; whatever depends
+    on them follows. Values keep the truth's batch shape `(...)`; "no direction" is nan.
     """
 
     def __init__(self, truth: Truth, given: Mapping[str, Any] | None = None) -> None:

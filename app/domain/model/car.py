@@ -19,7 +19,7 @@ def over_limit(assembly: Any) -> Any:
 
 @of_assembly("decision", Measure.CHOICE, "fit as it is, match mount, or replace the tire")
 def decision(assembly: Any) -> Any:
-    """`replace` when match mounting can't bring it to the limit or the tire is older than the scenario allows."""
+    """`replace` where match mounting can't bring it to the limit or the tire is older than allowed."""
     limit, oldest = _limit_n(assembly), assembly.model.truth.vehicle.oldest_tire_years
     chosen = np.where(
         np.asarray(assembly.value("force.first_n")) <= limit,

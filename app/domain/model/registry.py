@@ -1,7 +1,8 @@
 """Every quantity that a task may ask for, by the name that authors write.
 
-A quantity is registered beside its formula. The formula reads other quantities through the model, never the truth
-twice, so that a student's own earlier value put in the place of the right one carries through to what follows.
+A quantity is registered beside its formula. The formula reads other quantities through the model, never the
+truth twice, so that a student's own earlier value put in the place of the right one carries through to what
+follows.
 """
 
 from collections.abc import Callable
@@ -29,7 +30,10 @@ OF_CAR: dict[str, Quantity] = {}
 def of_assembly(
     name: str, measure: Measure, words: str
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
-    """Registers `compute(assembly_view)`; with `{plane}` in the name, `compute(assembly_view, plane)` for each plane."""
+    """Registers `compute(assembly_view)`.
+
+    With `{plane}` in the name, `compute(assembly_view, plane)` for each plane.
+    """
 
     def register(compute: Callable[..., Any]) -> Callable[..., Any]:
         if "{plane}" not in name:

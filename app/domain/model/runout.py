@@ -30,7 +30,10 @@ def _traced(harmonics: HarmonicsTruth, count: int, mean: float) -> Any:
 
 
 def dial_readings_mm(assembly: Any, plane: str) -> Any:
-    """Readings of a dial indicator on one bead seat, zeroed at the valve and rounded to its divisions: (..., 12)."""
+    """Readings of a dial indicator on one bead seat, zeroed at the valve and rounded to its divisions.
+
+    Returns shape (..., 12) [mm].
+    """
     seats = assembly.truth.wheel.bead_seats
     if seats is None:
         raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
@@ -42,7 +45,8 @@ def dial_readings_mm(assembly: Any, plane: str) -> Any:
 def force_readings_n(assembly: Any) -> Any:
     """The radial force trace of the assembly on the load roller, rounded as shown: (..., 36).
 
-    The first harmonics of tire and wheel add as vectors; higher ones come from the tire alone (teaching model).
+    The first harmonics of tire and wheel add as vectors; higher ones come from the tire alone (teaching
+    model).
     """
     tire = assembly.truth.tire
     readings = _traced(tire.force, TRACE_READINGS, tire.mean_force_n)
