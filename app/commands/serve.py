@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 import click
 
 from app.commands import opening, serving
+from app.domain.scenario import ScenarioFaults
 from app.services import accounts, scenarios
 from app.settings import SCENARIOS
 from app.store.db import Database
@@ -34,5 +35,10 @@ def prepare(database: Database) -> str | None:
     now = datetime.now(UTC)
     opening.make_when_absent(database)
     opening.require_current(database)
-    scenarios.load_shipped(database, folder=SCENARIOS, now=now)
+    try:
+        scenarios.load_shipped(database, folder=SCENARIOS, now=now)
+    except ScenarioFaults as error:
+        raise click.ClickException(
+            f"A scenario in {SCENARIOS} can't be used; `heavyspot check` says which. {error}"
+        ) from error
     return accounts.setup_link(database, now=now)

@@ -73,13 +73,5 @@ def test_the_readme_tells_of_every_command() -> None:
     assert set(COMMANDS) - {name for name, _ in COMMAND.findall(code_in(README))} == set()
 
 
-@pytest.mark.parametrize("name", COMMANDS)
-def test_a_commands_line_in_the_overview_is_the_first_line_of_its_own_help(name: str) -> None:
-    command = main.get_command(click.Context(main), name)
-    assert command
-    assert command.help
-    assert command.help.splitlines()[0] == COMMANDS[name]
-
-
 def test_the_rule_on_commands_sees_one_that_does_not_exist() -> None:
     assert unknown_commands("Run `heavyspot fly` or `heavyspot serve --wings`.") == ["fly", "serve --wings"]
