@@ -10,9 +10,11 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from app.calculations.registry import calculation
 from app.calculations.wire import Answer, Given
 from app.compute.errors import WrongCountError
+from app.compute.tire_dates import FORM as TIN_FORM
 from app.compute.tire_dates import read_tin_date
 from app.compute.tires import LONGEST_DESIGNATION, parse_designation
 
+DATE_CODE = "[0-9]{3,4}"
 LONGEST_TYPED_TIN = 60  # with "DOT" and any spaces
 
 
@@ -27,18 +29,24 @@ def _iso_date(value: object) -> object:
 
 
 def _three_or_four_digits(code: str) -> str:
-    if not re.fullmatch(r"[0-9]{3,4}", code):
+    if not re.fullmatch(DATE_CODE, code):
         raise ValueError("Give four digits, or three for a tire made before July 2000, like 5107.")
     return code
 
 
-IsoDate = Annotated[date, BeforeValidator(_iso_date)]
-Tin = Annotated[str, Field(max_length=LONGEST_TYPED_TIN)]
-DateCode = Annotated[str, AfterValidator(_three_or_four_digits)]
+IsoDate = Annotated[date, BeforeValidator(_iso_date), Field(examples=["2024-05-31"])]
+Tin = Annotated[str, Field(max_length=LONGEST_TYPED_TIN, examples=[TIN_FORM])]
+DateCode = Annotated[
+    str,
+    AfterValidator(_three_or_four_digits),
+    Field(examples=["5107", "517"], json_schema_extra={"pattern": f"^{DATE_CODE}$"}),
+]
 
 
 class TireSizeGiven(Given):
-    designation: Annotated[str, Field(max_length=LONGEST_DESIGNATION)]
+    designation: Annotated[
+        str, Field(max_length=LONGEST_DESIGNATION, examples=["P205/65R15 92H", "225/40ZR18 92Y XL"])
+    ]
 
 
 @calculation("tire-size", "Dimensions, load and speed that a tire's size designation stands for")

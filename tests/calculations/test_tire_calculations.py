@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from app.calculations.registry import answer
+from app.calculations.registry import answer, schema
 from tests.published.cases import case as published
 
 
@@ -64,6 +64,16 @@ def test_the_day_of_the_anniversary_makes_a_tire_a_year_older() -> None:
     found = answer("tire-date", {"date_code": "0109", "service_date": "2024-01-04"})
 
     assert found["age_years"] == 15
+
+
+def test_the_examples_of_the_schema_are_answered() -> None:
+    fields = schema("tire-date")["properties"]
+    (service_date,) = fields["service_date"]["examples"]
+    for name in ("tin", "date_code"):
+        for example in fields[name]["anyOf"][0]["examples"]:
+            assert "error" not in answer("tire-date", {name: example, "service_date": service_date})
+    for example in schema("tire-size")["properties"]["designation"]["examples"]:
+        assert "error" not in answer("tire-size", {"designation": example})
 
 
 @pytest.mark.parametrize(
