@@ -41,8 +41,9 @@ class ResultRow:
 
 @dataclass(frozen=True)
 class Drawing:
-    """A self-contained SVG and the text that stands for it where it cannot be seen."""
+    """A self-contained SVG under its title, and the text that stands for it where it cannot be seen."""
 
+    title: str
     svg: str
     alternative: str
 
@@ -100,5 +101,5 @@ def _student(number: int, sheet: ReflectionSheet, pictures: dict[str, str]) -> d
         )
         file = f"drawing-{number}-{place}.svg"
         pictures[file] = drawing.svg
-        drawings.append({"file": file, "alternative": drawing.alternative})
+        drawings.append({"title": drawing.title, "file": file, "alternative": drawing.alternative})
     return asdict(sheet) | {"drawings": drawings}

@@ -1,6 +1,6 @@
 """The packet, read back from the PDF by an independent reader (pypdf)."""
 
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -117,8 +117,9 @@ def test_results_are_a_table_with_heads_and_prompts_are_headings() -> None:
     assert (kinds.count("/H1"), kinds.count("/H2"), kinds.count("/H3")) == (1, 2, 1)
 
 
-def test_a_drawing_is_shown_with_its_alternative_text() -> None:
-    reader = packet(sheet(drawings=(Drawing(CIRCLE, 'A wheel, "seen" from outboard'),)))
+def test_a_drawing_is_shown_with_its_title_and_alternative_text() -> None:
+    reader = packet(sheet(drawings=(Drawing("Wheel face", CIRCLE, 'A wheel, "seen" from outboard'),)))
+    assert "Wheel face" in pages(reader)[0]
     assert [tag["/Alt"] for tag in tags(reader) if "/Alt" in tag] == ['A wheel, "seen" from outboard']
 
 
@@ -131,12 +132,12 @@ def test_what_looks_like_markup_is_printed_as_typed(hostile: str) -> None:
             assignment_title=hostile,
             responses=(Response(hostile, f"before {hostile} after"),),
             results=(result(hostile, hostile),),
-            drawings=(Drawing(CIRCLE, hostile),),
+            drawings=(Drawing(hostile, CIRCLE, hostile),),
         )
     )
     text = letters("".join(pages(reader)))
     assert letters(f"before {hostile} after") in text
-    assert text.count(letters(hostile)) >= 6  # name, titles, prompt, answer, task, your answer
+    assert text.count(letters(hostile)) >= 7  # name, titles, prompt, answer, task, your answer, drawing
 
 
 def test_text_in_other_scripts_and_unseen_characters_is_printed() -> None:
@@ -204,7 +205,7 @@ def test_one_word_of_twenty_thousand_letters_stays_inside_its_column() -> None:
         ([sheet(" ")], HEADING, "sheets[0].student_name"),
         ([sheet(), sheet("\u200b")], HEADING, "sheets[1].student_name"),
         ([sheet(responses=(Response("", "text"),))], HEADING, "sheets[0].responses[0].prompt"),
-        ([sheet(drawings=(Drawing(CIRCLE, ""),))], HEADING, "sheets[0].drawings[0].alternative"),
+        ([sheet(drawings=(Drawing("Wheel", CIRCLE, ""),))], HEADING, "sheets[0].drawings[0].alternative"),
         ([sheet()], PacketHeading(""), "heading.title"),
         ([sheet()], PacketHeading("Title", language="english"), "heading.language"),
     ],
@@ -238,8 +239,10 @@ def test_a_hundred_and_fifty_sheets_of_two_pages_take_less_than_five_seconds() -
         )
         for number in range(150)
     ]
-    start = perf_counter()
+    start = (
+        process_time()
+    )  # the work of all threads, not below the time it takes, and the same on a busy machine
     pdf = reflection_packet(sheets, heading=HEADING)
-    seconds = perf_counter() - start
+    seconds = process_time() - start
     assert len(read(pdf).pages) == 300
     assert seconds < 5
