@@ -1,5 +1,6 @@
 """What `serve` and `demo` share: their options, what they print, and the server's loop."""
 
+import logging
 import signal
 import socket
 import sys
@@ -72,6 +73,7 @@ def _say_how_tablets_get_in(where: str) -> None:
 
 def run(settings: Settings, listener: socket.socket) -> None:
     """Serve until Ctrl-C or a stop signal."""
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a request that waits a moment is no news
     server = waitress.create_server(
         create_app(settings), sockets=[listener], threads=THREADS, connection_limit=CONNECTIONS
     )
