@@ -48,6 +48,7 @@ class Saver {
 
   changed(element, pauseMs) {
     if (this.stopped) return;
+    if (this.submit === "going") this.submit = "idle"; // the form was kept back after all
     const task = element.dataset.answer;
     const answer = answerOf(element);
     const known = this.waiting.has(task) ? this.waiting.get(task).answer : this.taken.get(task);
@@ -152,7 +153,6 @@ class Saver {
     while (!settled() && Date.now() < until) await new Promise((resolve) => setTimeout(resolve, 50));
     this.submit = "going";
     this.form.requestSubmit(event.submitter);
-    this.submit = "idle";
   }
 
   say(text, state) {
