@@ -1,0 +1,102 @@
+"""How an invented student works a lab: mostly right, with the slips that real ones make."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from random import Random
+
+import numpy as np
+
+from app.compute.placement import ARRANGEMENTS
+from app.domain.answers import NONE_OF_THEM, Raw, positions_of
+from app.domain.marking import right_option
+from app.domain.measures import Measure, show
+from app.domain.model import quantity_of
+from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.variants import Variant
+from app.domain.wrong_turns import wrong_turns
+
+_REASONS = (
+    "The least shaking goes nearest the driver because the front is felt most in the wheel and the seat.",
+    "I put the worst one at the back on the other side, it is farthest from the driver.",
+    "Least variation by the driver, most variation far away. The steering wheel feels the front ones.",
+    "because its smoother",
+)
+_REFLECTIONS = (
+    "It feels how hard the wheel pulls while it turns. It only knows the width from what I typed.",
+    "I put the weight on the heavy spot first. The mark is where it is heavy, the weight goes across.",
+    "Next time I measure the rim width twice and do a check spin before I take it off.",
+    "The arrows made more sense than the numbers. Adding the grams alone gave me the wrong answer.",
+    "I mixed up inboard and outboard. I will write IN and OUT on the sheet before I start.",
+    "One weight fixed it sitting still but it still wobbles, the two sides pull against each other.",
+    "I did not know the readings need to be split into the once around part. The total was bigger.",
+    "Check spin would have shown it. We skipped it because the bell rang.",
+)
+
+
+@dataclass(frozen=True)
+class Habits:
+    """skill: chance that an answer is right; diligence: chance that it is given, and the sheet written."""
+
+    skill: float
+    diligence: float
+
+
+def habits_of(chance: Random) -> Habits:
+    return Habits(skill=min(0.97, max(0.35, chance.gauss(0.76, 0.15))), diligence=chance.uniform(0.8, 1.0))
+
+
+def work(variant: Variant, habits: Habits, chance: Random) -> dict[str, Raw]:
+    """What this student types into one lab."""
+    answers: dict[str, Raw] = {}
+    for task in variant.scenario.tasks:
+        if chance.random() < habits.diligence or chance.random() < 0.7:
+            answers[task.id] = _answer(task, variant, right=chance.random() < habits.skill, chance=chance)
+    return answers
+
+
+def reflect(habits: Habits, prompts: int, chance: Random) -> Iterator[str]:
+    """What this student writes under each prompt of a reflection sheet; now and then nothing."""
+    for text in chance.sample(_REFLECTIONS, k=min(prompts, len(_REFLECTIONS))):
+        yield text if chance.random() < habits.diligence else ""
+
+
+def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> Raw:
+    match task:
+        case NumberTask():
+            return _number(task, variant, right=right, chance=chance)
+        case ChoiceTask():
+            answer = right_option(task, variant.model)
+            return answer if right else chance.choice([o.id for o in task.options if o.id != answer])
+        case SeveralTask():
+            return _several(task, variant, right=right, chance=chance)
+        case PlacementTask():
+            costs = np.asarray(variant.model.value(task.key))
+            rank = 0 if right else chance.randrange(1, len(ARRANGEMENTS))
+            return positions_of(int(np.argsort(costs, kind="stable")[rank]), variant.scenario)
+        case TextTask():
+            return chance.choice(_REASONS)
+
+
+def _number(task: NumberTask, variant: Variant, *, right: bool, chance: Random) -> str:
+    measure = quantity_of(task.key).measure
+    value = float(variant.model.value(task.key))
+    if right:
+        return _typed(value + chance.uniform(-0.5, 0.5) * task.tolerance.around(value), measure, variant)
+    slips = [float(wrong) for turn, wrong in wrong_turns(variant.model, task.key) if turn.always_differs]
+    if slips and chance.random() < 0.7:
+        return _typed(chance.choice(slips), measure, variant)
+    if measure in (Measure.ANGLE, Measure.TURN):
+        return _typed(value + chance.choice((-1, 1)) * chance.uniform(20, 80), measure, variant)
+    return _typed(value * chance.choice((0.6, 0.75, 1.3, 1.6)) + (measure is Measure.YEARS), measure, variant)
+
+
+def _typed(value: float, measure: Measure, variant: Variant) -> str:
+    return show(value, measure, variant.units).replace("counterclockwise", "ccw").replace("clockwise", "cw")
+
+
+def _several(task: SeveralTask, variant: Variant, *, right: bool, chance: Random) -> list[str]:
+    letters = variant.scenario.assembly_ids
+    ticked = {each for each, holds in zip(letters, variant.model.value(task.key), strict=True) if holds}
+    if not right:
+        ticked ^= {chance.choice(letters)}
+    return sorted(ticked) or [NONE_OF_THEM]
