@@ -1,0 +1,19 @@
+"""The web: thin routes, forms, pages. Every room of `app/web` is joined to the application here."""
+
+from flask import Flask
+
+from app.web import access, context, converters, errors, formatting, security
+from app.web.auth import blueprint as auth
+from app.web.labs import blueprint as labs
+from app.web.teaching import blueprint as teaching
+
+BLUEPRINTS = (auth, labs, teaching)
+
+
+def install(app: Flask) -> None:
+    """Give `app` its pages, its guard, its errors and its headers. Raises UnlistedViewError."""
+    for part in (access, context, converters, errors, formatting, security):
+        part.install(app)
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    access.rules_by_endpoint(app)

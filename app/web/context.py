@@ -1,0 +1,56 @@
+"""What every template may use beside its `page`."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Flask, request, url_for
+
+from app.web import current
+from app.web.forms import SendForm
+
+
+@dataclass(frozen=True)
+class Place:
+    """One entry of the navigation."""
+
+    label: str
+    url: str
+    current: bool
+
+
+NAVIGATION: dict[str, tuple[tuple[str, str], ...]] = {
+    "instructor": (("Classes", "teaching.classes"),),
+    "student": (("Labs", "labs.home"),),
+}
+"""By role: label and endpoint, in order. An entry is current on every page under its address."""
+
+
+def navigation() -> list[Place]:
+    """The places of the signed-in person; none for a visitor."""
+    person = current.person()
+    places = []
+    for label, endpoint in NAVIGATION[person.role] if person else ():
+        url = url_for(endpoint)
+        places.append(Place(label, url, request.path == url or request.path.startswith(url + "/")))
+    return places
+
+
+def asset(name: str) -> str:
+    """Address of a file in `static/`; a new release gives every file a new address."""
+    return url_for("static", filename=name)
+
+
+def everywhere() -> dict[str, Any]:
+    """The names of the base template."""
+    person = current.person()
+    return {
+        "navigation": navigation(),
+        "signed_in_name": person.display_name if person else None,
+        "sign_out_form": SendForm() if person else None,
+    }
+
+
+def install(app: Flask) -> None:
+    """Make these names known to the templates of `app`."""
+    app.context_processor(everywhere)
+    app.add_template_global(asset)

@@ -1,0 +1,179 @@
+"""Form fields that refuse what must not come in, with words that say what to do.
+
+Each field is required when it is given `missing`, the sentence to show when nothing was typed.
+"""
+
+import math
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from wtforms import Field, PasswordField, RadioField, SelectField, StringField, TextAreaField
+from wtforms.fields.choices import SelectChoice, SelectMultipleField
+from wtforms.validators import StopValidation
+from wtforms.widgets import CheckboxInput, ListWidget, TextInput
+
+NUMBER = re.compile(r"[+-]?([0-9]{1,20}(\.[0-9]{0,20})?|\.[0-9]{1,20})([eE][+-]?[0-9]{1,3})?")
+"""Plain decimal digits only: no `nan`, `inf`, `1_000`, hexadecimal or digits of other scripts."""
+
+TURNS_TEXT_AROUND = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that make text read differently from how it is stored."""
+
+LONGEST_PASS_PHRASE = 200
+
+
+def fault_in_text(text: str, longest: int) -> str | None:
+    """Why a text can't be taken, as a sentence; None for a good one. `\\n` and tabs count as good."""
+    for place, sign in enumerate(text, start=1):
+        kind = unicodedata.category(sign)
+        if sign not in "\n\t" and (
+            kind in ("Cc", "Cs", "Zl", "Zp") or sign in TURNS_TEXT_AROUND or sign == "\ufeff"
+        ):
+            return f"Take out the invisible character at place {place} (U+{ord(sign):04X})."
+    if len(text) > longest:
+        return f"Shorten this to {longest} characters; it has {len(text)} now."
+    return None
+
+
+class _TextMixin(Field):
+    """Trims, normalises to composed letters, and refuses invisible characters and over-long text."""
+
+    def __init__(
+        self, label: str, *, longest: int, missing: str | None = None, hint: str = "", **more: Any
+    ) -> None:
+        super().__init__(label, description=hint, **more)
+        self.longest = longest
+        self.missing = missing
+
+    def tidy(self, text: str) -> str:
+        return " ".join(unicodedata.normalize("NFC", text).split())
+
+    def process_formdata(self, valuelist: Sequence[str]) -> None:
+        if valuelist:
+            self.data = self.tidy(valuelist[0])
+
+    def pre_validate(self, form: Any) -> None:  # noqa: ARG002
+        if not self.data:
+            if self.missing:
+                raise StopValidation(self.missing)
+            self.data = ""
+        fault = fault_in_text(self.data, self.longest)
+        if fault:
+            raise StopValidation(fault)
+
+
+class TextField(_TextMixin, StringField):
+    """One line of text; runs of spaces become one. `data` is the tidied text."""
+
+
+class LongTextField(_TextMixin, TextAreaField):
+    """Several lines of text; line ends become `\\n`, spaces at a line's end go."""
+
+    def tidy(self, text: str) -> str:
+        lines = unicodedata.normalize("NFC", text).replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        return "\n".join(line.rstrip() for line in lines).strip("\n")
+
+
+class PassPhraseField(PasswordField):
+    """A pass phrase: kept exactly as typed, never shown again."""
+
+    def __init__(self, label: str, *, missing: str, hint: str = "", **more: Any) -> None:
+        super().__init__(label, description=hint, **more)
+        self.missing = missing
+
+    def pre_validate(self, form: Any) -> None:  # noqa: ARG002 (WTForms passes it)
+        if not self.data:
+            raise StopValidation(self.missing)
+        if len(self.data) > LONGEST_PASS_PHRASE:
+            raise StopValidation(f"Use a pass phrase of at most {LONGEST_PASS_PHRASE} characters.")
+
+
+class FiniteField(Field):
+    """A finite number within [least, most]; shows again exactly what was typed.
+
+    WTForms' own number fields take `nan` and `inf`, and a comparison with nan lets it through every range.
+    """
+
+    widget = TextInput()
+
+    def __init__(
+        self,
+        label: str,
+        *,
+        least: float,
+        most: float,
+        example: str,
+        missing: str | None = None,
+        hint: str = "",
+        **more: Any,
+    ) -> None:
+        super().__init__(label, description=hint, **more)
+        self.least, self.most, self.example, self.missing = least, most, example, missing
+
+    def _value(self) -> str:
+        if self.raw_data:
+            return str(self.raw_data[0])
+        return "" if self.data is None else f"{self.data:g}"
+
+    def process_formdata(self, valuelist: Sequence[str]) -> None:
+        self.data = None
+        typed = valuelist[0].strip().replace("\N{MINUS SIGN}", "-") if valuelist else ""
+        if not typed:
+            return
+        number = float(typed) if NUMBER.fullmatch(typed) else math.nan
+        if not math.isfinite(number):
+            raise ValueError(f"Enter a number, like {self.example}.")
+        if not self.least <= number <= self.most:
+            raise ValueError(f"Enter a number from {self.least:g} to {self.most:g}.")
+        self.data = number
+
+    def pre_validate(self, form: Any) -> None:  # noqa: ARG002
+        if self.data is None and not self.process_errors and self.missing:
+            raise StopValidation(self.missing)
+
+
+Options = Sequence[tuple[str, str]]
+
+
+def _choices(options: Options, group: str = "") -> list[SelectChoice]:
+    return [SelectChoice(value, label, optgroup=group or None) for value, label in options]
+
+
+def radio(label: str, options: Options, *, missing: str, hint: str = "", **more: Any) -> Any:
+    """Radio buttons for one of `options`, pairs of value and label."""
+    return RadioField(
+        label, choices=_choices(options), invalid_choice_message=missing, description=hint, **more
+    )
+
+
+def select(
+    label: str, options: Options | Mapping[str, Options], *, missing: str, hint: str = "", **more: Any
+) -> Any:
+    """A list to pick one of `options` from; a mapping gives groups by heading, '' for none."""
+    if isinstance(options, Mapping):
+        choices = [choice for group, members in options.items() for choice in _choices(members, group)]
+    else:
+        choices = _choices(options)
+    return SelectField(label, choices=choices, invalid_choice_message=missing, description=hint, **more)
+
+
+class MultiCheckboxField(SelectMultipleField):
+    """Checkboxes for any number of options, given when the form is made: `form.field.offer(options)`."""
+
+    widget = ListWidget(prefix_label=False)
+    option_widget = CheckboxInput()
+
+    def __init__(self, label: str, *, missing: str | None = None, hint: str = "", **more: Any) -> None:
+        super().__init__(label, description=hint, choices=[], **more)
+        self.missing = missing
+
+    def offer(self, options: Options) -> None:
+        self.choices = _choices(options)
+
+    def pre_validate(self, form: Any) -> None:  # noqa: ARG002
+        offered = {choice.value for choice in self.choices}
+        if not set(self.data or ()) <= offered:
+            raise StopValidation("The list has changed since you opened this page. Choose again.")
+        if not self.data and self.missing:
+            raise StopValidation(self.missing)

@@ -1,0 +1,87 @@
+"""Template filters: times in a class's zone, numbers, author text."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import nh3
+from flask import Flask
+from markdown_it import MarkdownIt
+from markupsafe import Markup
+
+from app.web import current
+
+HEADINGS_DOWN = 2
+"""A page has one <h1> and its sections are <h2>; an author's top heading becomes <h3>."""
+
+TAGS = {
+    *("a", "blockquote", "br", "code", "em", "h3", "h4", "h5", "h6", "hr", "li", "ol", "p", "pre", "strong"),
+    *("table", "tbody", "td", "th", "thead", "tr", "ul"),
+}
+
+_markdown = MarkdownIt("commonmark", {"html": False}).enable("table").disable("image")
+
+
+def local_time(moment: datetime | None, zone: str) -> str:
+    """`Tue, Mar 4, 2:05 PM` in the zone; with the year when it is not this year; empty for None."""
+    if moment is None:
+        return ""
+    here, today = moment.astimezone(ZoneInfo(zone)), current.now().astimezone(ZoneInfo(zone))
+    year = "" if here.year == today.year else f" {here.year}"
+    return f"{here:%a}, {here:%b} {here.day}{year}, {_clock(here)}"
+
+
+def day_time(moment: datetime | None, zone: str) -> str:
+    """`today, 2:05 PM`, `yesterday, ...`, `tomorrow, ...`, else as `local_time`."""
+    if moment is None:
+        return ""
+    here, today = moment.astimezone(ZoneInfo(zone)), current.now().astimezone(ZoneInfo(zone))
+    words = {-1: "yesterday", 0: "today", 1: "tomorrow"}
+    word = words.get((here.date() - today.date()) // timedelta(days=1))
+    return f"{word}, {_clock(here)}" if word else local_time(moment, zone)
+
+
+def _clock(here: datetime) -> str:
+    return f"{here.hour % 12 or 12}:{here:%M} {'AM' if here.hour < 12 else 'PM'}"
+
+
+def number(value: float | None, places: int = 2) -> str:
+    """At most `places` decimals, no trailing zeros, a true minus sign: 12.50 is `12.5`; None is a dash."""
+    if value is None:
+        return "–"
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "0") else text.replace("-", "\N{MINUS SIGN}")
+
+
+def counted(count: int, one: str, many: str | None = None) -> str:
+    """`1 student`, `3 students`."""
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def zone_name(zone: str) -> str:
+    """`Chicago` for `America/Chicago`, `Indiana, Knox` for `America/Indiana/Knox`."""
+    return (zone.partition("/")[2] or zone).replace("_", " ").replace("/", ", ")
+
+
+def markdown(text: str) -> Markup:
+    """An author's text as HTML: no raw HTML, no images, no scripts; links only to http, https and mailto."""
+    tokens = _markdown.parse(text)
+    for token in tokens:
+        if token.type in ("heading_open", "heading_close"):
+            token.tag = f"h{min(6, int(token.tag[1]) + HEADINGS_DOWN)}"
+    html = _markdown.renderer.render(tokens, _markdown.options, {})
+    clean = nh3.clean(
+        html,
+        tags=TAGS,
+        attributes={"a": {"href", "title"}, "ol": {"start"}},
+        url_schemes={"http", "https", "mailto"},
+        link_rel="noopener noreferrer",
+    )
+    return Markup(clean)  # noqa: S704 (nh3 has just cleaned it)
+
+
+def install(app: Flask) -> None:
+    """Make the filters known to the templates of `app`."""
+    for function in (local_time, day_time, number, counted, zone_name, markdown):
+        app.add_template_filter(function)

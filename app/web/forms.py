@@ -1,0 +1,107 @@
+"""The base of every form: its token against forged requests, and how a refusal reaches its field."""
+
+import hmac
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from datetime import datetime, timedelta
+from typing import Any
+
+from flask import abort, current_app, request, session
+from werkzeug.datastructures import MultiDict
+from wtforms import Form
+from wtforms.csrf.session import SessionCSRF
+from wtforms.validators import ValidationError
+
+from app.services.errors import Refused, TooManyTries
+from app.web import current
+from app.web.errors import wait_message
+
+SCHOOL_DAY = timedelta(hours=12)
+CSRF_HEADER = "X-CSRF-Token"
+
+STALE = "This page had been open too long. Your entries are kept; press the button again."
+STALE_WITH_PHRASE = "This page had been open too long. Type the pass phrase again, then press the button."
+NO_COOKIE = "Your browser sent no cookie back. Allow cookies for this address, then press the button again."
+
+
+class SessionToken(SessionCSRF):
+    """WTForms' session token on the request's clock, with one message for every way to fail."""
+
+    def validate_csrf_token(self, form: Any, field: Any) -> None:
+        if not request.cookies:
+            raise ValidationError(NO_COOKIE)
+        expires, _, signature = (field.data or "").partition("##")
+        signed = (self.session["csrf"] + expires).encode()
+        right = hmac.new(self.form_meta.csrf_secret, signed, digestmod="sha1").hexdigest()
+        fresh = expires >= self.now().strftime(self.TIME_FORMAT)
+        if not (hmac.compare_digest(right.encode(), signature.encode()) and fresh):
+            raise ValidationError(form.stale_message)
+
+    def now(self) -> datetime:
+        return current.now()
+
+
+class BaseForm(Form):
+    """A form with a CSRF token kept in Flask's session.
+
+    Use: `form = ClassForm(request.form)` on POST, `ClassForm()`, `ClassForm(obj=...)` or
+    `ClassForm(data={...})` on GET;
+    `with form.shows_refusals():` round the call of a service puts what it refuses beside the field.
+    """
+
+    stale_message = STALE
+    status = 422
+    """Of the answer that shows the form with its errors."""
+
+    class Meta:
+        csrf = True
+        csrf_class = SessionToken
+        csrf_time_limit = SCHOOL_DAY
+
+        @property
+        def csrf_context(self) -> Any:
+            return session
+
+        @property
+        def csrf_secret(self) -> bytes:
+            return str(current_app.secret_key).encode()
+
+    def __init__(
+        self,
+        formdata: MultiDict[str, str] | None = None,
+        *,
+        obj: Any = None,
+        data: Mapping[str, Any] | None = None,
+    ) -> None:
+        super().__init__(formdata, obj, data=dict(data) if data else None)
+        self.csrf_token.render_kw = {"id": False}  # several forms on a page may not share an id
+
+    @contextmanager
+    def shows_refusals(self) -> Iterator[None]:
+        """Turn what a service refuses in the block into an error of its field; the block then ends early."""
+        try:
+            yield
+        except Refused as refusal:
+            self.add_error(refusal.field, refusal.message)
+        except TooManyTries as waiting:
+            self.status = 429
+            self.add_error(None, wait_message(waiting))
+
+    def add_error(self, name: str | None, message: str) -> None:
+        """Show `message` at the field of that name, or over the whole form when there is none."""
+        field = self._fields.get(name or "")
+        if field is None:
+            self.form_errors.append(message)
+        else:
+            field.errors = [*field.errors, message]
+
+
+class SendForm(BaseForm):
+    """A form that is only a button."""
+
+
+def require_csrf_header() -> None:
+    """Hold a JSON request to the same token, sent as X-CSRF-Token; 400 with a message when it fails."""
+    form = BaseForm(MultiDict({"csrf_token": request.headers.get(CSRF_HEADER, "")}))
+    if not form.validate():
+        abort(400, form.csrf_token.errors[0])

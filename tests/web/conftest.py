@@ -1,0 +1,160 @@
+"""A client that checks every page it gets, and people who are signed in through the real services."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask import Flask, before_render_template, template_rendered
+from flask.testing import FlaskClient
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
+from werkzeug.test import TestResponse
+
+from app.factory import create_app
+from app.services import accounts
+from app.services.accounts import Person
+from app.settings import Settings
+from app.store.db import Database
+from app.web.current import SIGN_IN
+from tests import factories
+from tests.web import checks
+
+FRAME = {"g", "request", "session", "navigation", "signed_in_name", "sign_out_form"}
+"""What the frame itself gives a template; all else has to be in `page`."""
+
+
+@dataclass
+class Clock:
+    """The application's time, for a test to move."""
+
+    time: datetime
+
+    def __call__(self) -> datetime:
+        return self.time
+
+    def advance(self, **spans: float) -> None:
+        self.time += timedelta(**spans)
+
+
+class CheckedClient(FlaskClient):
+    """Checks headers and markup of every answer, and sends forms as a browser would: with the page's token."""
+
+    csrf_token = ""
+
+    def open(self, *args: Any, **kwargs: Any) -> TestResponse:
+        response = super().open(*args, **kwargs)
+        checks.check_headers(response)
+        if response.mimetype == "text/html" and response.status_code not in (301, 302, 303, 308):
+            checks.check_page(response.text)
+            self.csrf_token = checks.csrf_token(response.text) or self.csrf_token
+        return response
+
+    def send(self, path: str, page: str | None = None, **entries: Any) -> TestResponse:
+        """Open `page` (usually the same path) for its token, then send `entries` to `path`."""
+        self.get(page or path)
+        return self.post(path, data={"csrf_token": self.csrf_token, **entries})
+
+    def sign_in_as(self, token: str) -> "CheckedClient":
+        with self.session_transaction() as session:
+            session[SIGN_IN] = token
+        return self
+
+
+@pytest.fixture
+def clock(now: datetime) -> Clock:
+    return Clock(now)
+
+
+@pytest.fixture
+def app(database: Database, clock: Clock, tmp_path: Path) -> Iterator[Flask]:
+    settings = Settings(data_folder=tmp_path, database_url=str(database.url), secret_key="k" * 40)
+    app = create_app(settings, database=database, clock=clock)
+    app.config["TESTING"] = True
+    app.test_client_class = CheckedClient
+    with _templates_get_only_their_page(app), _no_query_while_rendering(app):
+        yield app
+
+
+@pytest.fixture
+def client(app: Flask) -> CheckedClient:
+    """A visitor."""
+    return _client(app)
+
+
+@pytest.fixture
+def teacher(database: Database) -> Person:
+    return factories.instructor(database)
+
+
+@pytest.fixture
+def class_id(database: Database, teacher: Person) -> str:
+    return factories.school_class(database, instructor=teacher)
+
+
+@pytest.fixture
+def pupil(database: Database, teacher: Person, class_id: str) -> Person:
+    return factories.student(database, class_public_id=class_id, instructor=teacher, name="Sam Okafor")
+
+
+@pytest.fixture
+def teacher_client(app: Flask, teacher: Person) -> CheckedClient:
+    """The instructor of `class_id`."""
+    return signed_in(app, teacher)
+
+
+@pytest.fixture
+def stranger_client(app: Flask, database: Database) -> CheckedClient:
+    """Another instructor, who teaches no class of this test."""
+    return signed_in(app, factories.instructor(database))
+
+
+@pytest.fixture
+def pupil_client(app: Flask, pupil: Person) -> CheckedClient:
+    """A student of `class_id`."""
+    return signed_in(app, pupil)
+
+
+def signed_in(app: Flask, person: Person) -> CheckedClient:
+    """A client on which `person` is signed in, with a pass phrase set for the purpose."""
+    database, now = app.extensions["database"], app.extensions["clock"]()
+    phrase = accounts.reset_pass_phrase(database, sign_in_name=person.sign_in_name, now=now)
+    signed = accounts.sign_in(database, sign_in_name=person.sign_in_name, pass_phrase=phrase, now=now)
+    return _client(app).sign_in_as(signed.token)
+
+
+@contextmanager
+def _templates_get_only_their_page(app: Flask) -> Iterator[None]:
+    def check(sender: Flask, template: Any, context: dict[str, Any], **more: Any) -> None:
+        assert set(context) <= FRAME | {"page"}, f"{template.name} gets more than its page: {sorted(context)}"
+
+    with template_rendered.connected_to(check, app):
+        yield
+
+
+@contextmanager
+def _no_query_while_rendering(app: Flask) -> Iterator[None]:
+    rendering: list[str] = []
+
+    def refuse(connection: Any, cursor: Any, statement: str, *rest: Any) -> None:
+        assert not rendering, f"{rendering[-1]} asks the database while it is drawn: {statement}"
+
+    def begin(sender: Flask, template: Any, **more: Any) -> None:
+        rendering.append(template.name)
+
+    def end(sender: Flask, template: Any, **more: Any) -> None:
+        rendering.pop()
+
+    event.listen(Engine, "before_cursor_execute", refuse)
+    with before_render_template.connected_to(begin, app), template_rendered.connected_to(end, app):
+        yield
+    event.remove(Engine, "before_cursor_execute", refuse)
+
+
+def _client(app: Flask) -> CheckedClient:
+    client = app.test_client()
+    assert isinstance(client, CheckedClient)
+    return client
