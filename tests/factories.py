@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 from itertools import count
 
-from app.services import accounts, classes
+from app.services import accounts, cards, classes
 from app.services.accounts import Person
 from app.services.cards import Card
 from app.store import people
@@ -56,7 +56,7 @@ def student_and_card(
     name: str | None = None,
     now: datetime = MADE_AT,
 ) -> tuple[Person, Card]:
-    [card] = classes.add_students(
+    [card] = cards.add_students(
         database,
         class_public_id=class_public_id,
         instructor=instructor,

@@ -17,6 +17,7 @@ from app.store.choices import Role
 from app.store.db import Database
 
 MOST_NAMES = 200
+MOST_FAULTS_TOLD = 5
 
 
 @dataclass(frozen=True)
@@ -61,8 +62,12 @@ def add_students(
 
 
 def new_cards(
-    database: Database, *, class_public_id: str, instructor: Person, student_public_ids: Iterable[str], now:
-    datetime
+    database: Database,
+    *,
+    class_public_id: str,
+    instructor: Person,
+    student_public_ids: Iterable[str],
+    now: datetime,
 ) -> list[Card]:
     """New pass phrases for students of the class, by family name. Their old phrases and open sign-ins end,
     and so does any wait after wrong tries. Raises NotFound when one isn't in the class now."""
@@ -80,38 +85,36 @@ def new_cards(
     hashes = [hashing.hash_pass_phrase(card.pass_phrase) for card in cards]
     with database.write() as session:
         for student, phrase_hash in zip(students, hashes, strict=True):
-            people.set_pass_phrase_hash(session, people.person_to_change(session, student.id), phrase_hash,
-            now)
+            people.set_pass_phrase_hash(
+                session, people.person_to_change(session, student.id), phrase_hash, now
+            )
         note(session, now, instructor, "new cards", row, students=[card.sign_in_name for card in cards])
     return cards
 
 
 def _read(names: list[str]) -> dict[int, TypedName]:
     """The names by line number. Raises Refused for lines that are no names."""
-    typed: dict[int, TypedName] = {}
-    faults = []
-    for line, text in enumerate(names, start=1):
-        if not text.strip():
-            continue
+    lines = {number: text for number, text in enumerate(names, start=1) if text.strip()}
+    if not lines:
+        raise Refused("names", "Type at least one name.")
+    if len(lines) > MOST_NAMES:
+        raise Refused("names", f"Add at most {MOST_NAMES} students at a time; these are {len(lines)}.")
+    typed, faults = {}, []
+    for number, text in lines.items():
         name = read_name(text)
         if name is None:
-            faults.append(f"Line {line}: a name needs letters.")
+            faults.append(f"Line {number}: a name needs letters.")
         elif len(name.display_name) > LONGEST_NAME:
-            faults.append(f"Line {line}: a name has at most {LONGEST_NAME} characters.")
+            faults.append(f"Line {number}: a name has at most {LONGEST_NAME} characters.")
         else:
-            typed[line] = name
-    if len(typed) > MOST_NAMES:
-        faults.append(f"Add at most {MOST_NAMES} students at a time.")
-    if not typed and not faults:
-        faults.append("Type at least one name.")
-    if faults:
-        raise Refused("names", " ".join(faults))
+            typed[number] = name
+    _refuse(faults)
     return typed
 
 
 def _refuse_duplicates(typed: dict[int, TypedName], enrolments: list[Any]) -> None:
     """Two cards with one name would be mixed up."""
-    present = {
+    known = {
         _same(enrolment.person.display_name): "is in this class already"
         if enrolment.dropped_at is None
         else "was dropped from this class; restore that student instead"
@@ -119,12 +122,19 @@ def _refuse_duplicates(typed: dict[int, TypedName], enrolments: list[Any]) -> No
     }
     faults = []
     for line, name in typed.items():
-        known = present.get(_same(name.display_name))
-        if known:
-            faults.append(f"Line {line}: {name.display_name} {known}.")
-        present.setdefault(_same(name.display_name), f"stands on line {line} already")
+        key = _same(name.display_name)
+        if key in known:
+            faults.append(f"Line {line}: {name.display_name} {known[key]}.")
+        known.setdefault(key, f"stands on line {line} already")
+    _refuse(faults, "If they are two people, add a middle initial.")
+
+
+def _refuse(faults: list[str], remedy: str = "") -> None:
+    """Raises Refused with the first faults when there are any."""
     if faults:
-        raise Refused("names", " ".join([*faults, "If they are two people, add a middle initial."]))
+        more = len(faults) - MOST_FAULTS_TOLD
+        told = [*faults[:MOST_FAULTS_TOLD], f"And {more} more." if more > 0 else "", remedy]
+        raise Refused("names", " ".join(filter(None, told)))
 
 
 def _same(name: str) -> str:

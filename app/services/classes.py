@@ -6,7 +6,6 @@ from typing import Any
 from zoneinfo import available_timezones
 
 from app.services.accounts import Person
-from app.services.cards import Card, add_students, new_cards
 from app.services.errors import NotAllowed, NotFound, Refused
 from app.services.reach import note, own_class
 from app.store import classes
@@ -15,24 +14,6 @@ from app.store.db import Database
 
 LONGEST_CLASS_NAME = 80
 MOST_EXTRA_TIME = 4.0
-
-__all__ = [  # the cards' use cases too: to whoever calls them they are a part of a class
-    "Card",
-    "ClassDetail",
-    "ClassRow",
-    "StudentRow",
-    "add_students",
-    "archive_class",
-    "class_page",
-    "classes_of",
-    "classes_of_student",
-    "drop_student",
-    "make_class",
-    "new_cards",
-    "restore_student",
-    "set_extra_time",
-    "update_class",
-]
 
 
 @dataclass(frozen=True)

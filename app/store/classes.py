@@ -73,7 +73,7 @@ def last_seen_in(session: Session, class_id: int) -> dict[int, datetime]:
         .where(Enrolment.class_id == class_id)
         .group_by(SignIn.person_id)
     )
-    return dict(rows.tuples())
+    return dict(rows.tuples().all())
 
 
 def enrolment_of(session: Session, class_id: int, student_public_id: str) -> Enrolment | None:
