@@ -14,20 +14,20 @@ MESSAGES = {
     "model_type": "Give an object with named values.",
     "dict_type": "Give an object with named values.",
     "list_type": "Give a list.",
-    "too_short": "Give at least {min_length} entries; here are {actual_length}.",
-    "too_long": "Give at most {max_length} entries.",
+    "too_short": "Give a longer list: {min_length} at least, not {actual_length}.",
+    "too_long": "Give a shorter list: {max_length} at most.",
     "float_type": "Give a number.",
     "finite_number": "Give a finite number.",
     "int_type": "Give a whole number.",
     "int_from_float": "Give a whole number.",
-    "greater_than": "Give a number above {gt:,.10g}.",
-    "greater_than_equal": "Give a number of at least {ge:,.10g}.",
-    "less_than": "Give a number below {lt:,.10g}.",
-    "less_than_equal": "Give a number of at most {le:,.10g}.",
+    "greater_than": "Give a number above {gt}.",
+    "greater_than_equal": "Give a number of at least {ge}.",
+    "less_than": "Give a number below {lt}.",
+    "less_than_equal": "Give a number of at most {le}.",
     "bool_type": "Give true or false.",
     "string_type": "Give a text.",
-    "string_too_short": "Give a text of at least {min_length} characters.",
-    "string_too_long": "Give a text of at most {max_length} characters.",
+    "string_too_short": "Give a longer text.",
+    "string_too_long": "Give a shorter text: {max_length} characters at most.",
     "literal_error": "Give one of: {expected}.",
     "value_error": "{error}",
 }
@@ -58,4 +58,12 @@ def field_path(location: tuple[int | str, ...]) -> str:
 def _message(fault: ErrorDetails) -> str:
     if fault["type"] not in MESSAGES:
         return "This value is not allowed here; the calculation's schema says what is."
-    return MESSAGES[fault["type"]].format(**fault.get("ctx", {}))
+    limits = {name: _written(value) for name, value in fault.get("ctx", {}).items()}
+    return MESSAGES[fault["type"]].format(**limits)
+
+
+def _written(value: object) -> str:
+    """A limit as people write it: 1,000,000,000 and 0.000000001, not 1e+09 and 1e-09."""
+    if not isinstance(value, float):
+        return str(value)
+    return f"{value:,.9f}".rstrip("0").rstrip(".")
