@@ -1,1 +1,1 @@
-"""The subcommands of `heavyspot`, one module each. A module loads the heavy rooms only when its command runs."""
+"""The subcommands of `heavyspot`, a module each. A module is imported only when its command runs."""
