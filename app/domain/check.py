@@ -1,35 +1,50 @@
 """The check of a scenario beyond its shape.
 
-Every reference means something and its variants are well-posed.
+Every reference means something, every measurement has what it shows, and the drawn variants are well-posed.
 """
 
 import difflib
-from collections import Counter
 from collections.abc import Iterator
 
 import numpy as np
 
+from app.compute.errors import ComputeError
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
 from app.domain.measures import Measure, UnitSystem
 from app.domain.model import Model, UnknownReference, quantities, quantity_of
-from app.domain.scenario import Scenario
+from app.domain.scenario import AssemblySheet, Scenario
 from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
 from app.domain.truth import draw_truth
 from app.domain.well_posed import refusals
 
 SAMPLE = 400
 LEAST_ACCEPTED = 1 / 50
+WIDEST_ANGLE_DEG = 45
 
 _SUITS = {ChoiceTask: {Measure.CHOICE}, SeveralTask: {Measure.SEVERAL}, PlacementTask: {Measure.PLACEMENT}}
 _NOT_NUMBERS = {Measure.CHOICE, Measure.SEVERAL, Measure.PLACEMENT}
-_NEEDS = {"bead seats": "wheel.bead_seats", "sidewalls": "tire.tin", "force trace": "tire.force"}
+_NEEDS = {
+    "heavy spots": ("heavy_spots",),
+    "balancer": ("heavy_spots",),
+    "entered width": ("heavy_spots",),
+    "bead seats": ("wheel.bead_seats",),
+    "force trace": ("tire.force",),
+    "sidewalls": ("tire.tin",),
+    "uniformity": ("tire.force", "wheel.bead_seats"),
+}
 
 
 def faults_of(scenario: Scenario) -> list[Fault]:
     """Every fault of a scenario whose shape is good; empty when it can be used."""
-    faults = [*_reference_faults(scenario), *_follow_faults(scenario), *_measurement_faults(scenario)]
+    faults = [*_task_faults(scenario), *_follow_faults(scenario), *_measurement_faults(scenario)]
     return faults or list(_drawing_faults(scenario))
+
+
+def acceptance(scenario: Scenario, units: UnitSystem, *, sample: int = SAMPLE) -> float:
+    """The share of drawn variants that are well-posed."""
+    _, masks = _sampled(scenario, units, sample)
+    return float(1 - np.mean(np.any(list(masks.values()), axis=0))) if masks else 1.0
 
 
 def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
@@ -38,7 +53,7 @@ def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
             yield f"parts[{part_number}].tasks[{task_number}]", task
 
 
-def _reference_faults(scenario: Scenario) -> Iterator[Fault]:
+def _task_faults(scenario: Scenario) -> Iterator[Fault]:
     for place, task in _places(scenario):
         if isinstance(task, TextTask) or task.key is None:
             continue
@@ -51,24 +66,23 @@ def _reference_faults(scenario: Scenario) -> Iterator[Fault]:
             meant = f"; did you mean {near[0]}?" if near else ""
             yield Fault(f"{place}.key", f"“{task.key}” names no quantity{meant}")
             continue
-        suits = _SUITS.get(type(task), set(Measure) - _NOT_NUMBERS)
-        if measure not in suits:
-            yield Fault(
-                f"{place}.key", f"“{task.key}” is a {measure}, which a {task.kind} task can't ask for"
-            )
+        if measure not in _SUITS.get(type(task), set(Measure) - _NOT_NUMBERS):
+            fault = f"“{task.key}” is a {measure}, which a {task.kind} task can't ask for"
+            yield Fault(f"{place}.key", fault)
         letter = task.key[len("assembly[") : task.key.find("]")] if task.key.startswith("assembly") else "*"
         if letter != "*" and letter not in scenario.assembly_ids:
-            yield Fault(
-                f"{place}.key", f"there is no assembly {letter}; there are {', '.join(scenario.assembly_ids)}"
-            )
+            there_are = ", ".join(scenario.assembly_ids)
+            yield Fault(f"{place}.key", f"there is no assembly {letter}; there are {there_are}")
         if isinstance(task, PlacementTask) and len(scenario.assemblies) != 4:
             yield Fault(f"{place}.key", "a placement needs exactly four assemblies")
-        if (
-            isinstance(task, NumberTask)
-            and measure in (Measure.ANGLE, Measure.TURN)
-            and task.tolerance.relative
-        ):
-            yield Fault(f"{place}.tolerance.relative", "has no meaning for an angle; give absolute degrees")
+        if isinstance(task, NumberTask) and measure in (Measure.ANGLE, Measure.TURN):
+            if task.tolerance.relative:
+                yield Fault(
+                    f"{place}.tolerance.relative", "has no meaning for an angle; give absolute degrees"
+                )
+            elif not 0 < task.tolerance.absolute <= WIDEST_ANGLE_DEG:
+                allowed = f"must be above 0 and at most {WIDEST_ANGLE_DEG} degrees"
+                yield Fault(f"{place}.tolerance.absolute", allowed)
 
 
 def _spelled(key: str) -> list[str]:
@@ -87,45 +101,56 @@ def _follow_faults(scenario: Scenario) -> Iterator[Fault]:
 
 
 def _measurement_faults(scenario: Scenario) -> Iterator[Fault]:
+    sheets = {sheet.id: sheet for sheet in scenario.assemblies}
     for part_number, part in enumerate(scenario.parts):
         for number, shown in enumerate(part.shows):
             place = f"parts[{part_number}].shows[{number}]"
             for letter in shown.assemblies or scenario.assembly_ids:
-                sheet = next((each for each in scenario.assemblies if each.id == letter), None)
-                if sheet is None:
+                if letter not in sheets:
                     yield Fault(f"{place}.assemblies", f"there is no assembly {letter}")
-                elif shown.kind in _NEEDS:
-                    room, field = _NEEDS[shown.kind].split(".")
-                    if not getattr(getattr(sheet, room), field):
-                        yield Fault(
-                            f"{place}.kind", f"{shown.kind} need {_NEEDS[shown.kind]} of assembly {letter}"
-                        )
+                    continue
+                for needed in _NEEDS[shown.kind]:
+                    if not _has(sheets[letter], needed):
+                        yield Fault(f"{place}.kind", f"{shown.kind} need {needed} of assembly {letter}")
+
+
+def _has(sheet: AssemblySheet, path: str) -> bool:
+    found: object = sheet
+    for name in path.split("."):
+        found = getattr(found, name)
+    return bool(found)
 
 
 def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
     for units in UnitSystem:
-        seeds = np.array(
-            [seed_of("check", scenario.id, str(number)) for number in range(SAMPLE)], dtype=np.uint64
-        )
-        model = Model(draw_truth(scenario, Draw(seeds, np.zeros_like(seeds)), units))
         try:
-            refused = {
-                reason: np.broadcast_to(mask, seeds.shape)
-                for reason, mask in refusals(scenario, model).items()
-            }
+            model, masks = _sampled(scenario, units, SAMPLE)
             yield from _option_faults(scenario, model)
         except LookupError as error:
             yield Fault("assemblies", str(error).strip("'\""))
             return
-        accepted = 1 - np.mean(np.any(list(refused.values()), axis=0)) if refused else 1.0
+        except ComputeError as error:
+            yield Fault("assemblies", f"a drawn variant can't be computed: {error}")
+            return
+        accepted = 1 - np.mean(np.any(list(masks.values()), axis=0)) if masks else 1.0
         if accepted < LEAST_ACCEPTED:
-            counts = Counter({reason: int(mask.sum()) for reason, mask in refused.items()})
-            worst = "; ".join(f"{reason} ({count} of {SAMPLE})" for reason, count in counts.most_common(3))
+            often = sorted(masks, key=lambda reason: -int(masks[reason].sum()))[:3]
+            worst = "; ".join(f"{reason} ({masks[reason].sum()} of {SAMPLE})" for reason in often)
             yield Fault(
                 "assemblies",
                 f"only {accepted:.1%} of drawn variants ({units}) determine their answers: {worst}",
             )
             return
+
+
+def _sampled(scenario: Scenario, units: UnitSystem, sample: int) -> tuple[Model, dict[str, np.ndarray]]:
+    """The model of a sample of draws, and which of them each reason refuses: masks (sample,)."""
+    seeds = np.array(
+        [seed_of("check", scenario.id, str(number)) for number in range(sample)], dtype=np.uint64
+    )
+    model = Model(draw_truth(scenario, Draw(seeds, np.zeros_like(seeds)), units))
+    masks = {reason: np.broadcast_to(mask, seeds.shape) for reason, mask in refusals(scenario, model)}
+    return model, masks
 
 
 def _option_faults(scenario: Scenario, model: Model) -> Iterator[Fault]:

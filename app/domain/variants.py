@@ -66,5 +66,7 @@ def tries_until_well_posed(scenario: Scenario, seeds: Seeds, units: UnitSystem) 
 def refused(scenario: Scenario, seeds: Seeds, tries: Seeds, units: UnitSystem) -> np.ndarray:
     """Whether each draw is refused: shape (n,) of bool."""
     model = Model(draw_truth(scenario, Draw(seeds, tries), units))
-    masks = [np.broadcast_to(mask, seeds.shape) for mask in refusals(scenario, model).values()]
-    return np.any(masks, axis=0) if masks else np.zeros(len(seeds), dtype=bool)
+    any_reason = np.zeros(seeds.shape, dtype=bool)
+    for _, mask in refusals(scenario, model):
+        any_reason |= mask
+    return any_reason

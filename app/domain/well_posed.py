@@ -1,19 +1,24 @@
 """Whether a drawn variant determines each of its answers, with a margin that the tolerance respects."""
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from app.compute import angles, stock, tire_dates
-from app.domain.draws import Numbers
+from app.domain.directions import is_unsure
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
+from app.domain.model.tire import full_years
 from app.domain.scenario import Scenario
 from app.domain.tasks import NumberTask, PlacementTask, Tolerance
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
 
 _ROUNDING = 1e-9
-"""Share by which a value may miss a tolerance's edge through floating-point rounding alone."""
+"""Share by which a value may miss an edge through floating-point rounding alone."""
+
+Refusal = tuple[str, Any]
+"""A reason, and a mask (...) over the batch: true where the variant is refused for it."""
 
 
 def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> Any:
@@ -26,63 +31,84 @@ def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> An
     return off <= allowed + _ROUNDING * np.maximum(1.0, np.abs(right))
 
 
-def refusals(scenario: Scenario, model: Model) -> dict[str, Numbers]:
-    """Reasons to refuse a variant, each with a mask (...) over the batch: true where it is refused."""
-    refused: dict[str, Any] = {}
-    for letter, assembly in model.truth.assemblies.items():
-        if assembly.tire.week is not None:
-            refused[f"tire {letter} has no such week"] = ~_is_built_before_service(model, letter)
+def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
+    """The reasons to refuse a variant, those that are quick to find out first."""
+    yield from _date_refusals(model)
+    yield from _limit_refusals(scenario, model)
     for task in scenario.tasks:
         if isinstance(task, NumberTask):
-            refused |= _number_refusals(scenario, model, task)
+            yield from _number_refusals(scenario, model, task)
         elif isinstance(task, PlacementTask):
-            refused |= _placement_refusals(scenario, model, task)
-    limit = scenario.vehicle.first_harmonic_limit_n
-    if limit is not None and any("decision" in (getattr(task, "key", None) or "") for task in scenario.tasks):
-        for name in ("force.first_n", "match.left_n"):
-            near = np.abs(model.each(name) - limit) < scenario.well_posed.limit_margin_n
-            refused[f"{name} is too near the limit"] = near.any(axis=-1)
+            yield from _placement_refusals(scenario, model, task)
+
+
+def _date_refusals(model: Model) -> Iterator[Refusal]:
+    service_date = model.truth.vehicle.service_date
+    for letter, assembly in model.truth.assemblies.items():
+        if assembly.tire.week is None or assembly.tire.year is None:
+            continue
+        weeks, years = assembly.tire.week.astype(int), assembly.tire.year.astype(int)
+        exists = (weeks >= 1) & (weeks <= tire_dates.weeks_in_years(years))
+        yield f"tire {letter} has a week that its year doesn't have", ~exists
+        sunday = tire_dates.build_weeks(np.where(exists, weeks, 1), years)
+        yield f"tire {letter} is made after the day of service", sunday >= np.datetime64(service_date)
+        saturday = sunday + np.timedelta64(6, "D")
+        one_age = full_years(sunday, service_date) == full_years(saturday, service_date)
+        yield f"tire {letter} has its birthday in the week of service", ~one_age
+
+
+def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
+    limit, margin = scenario.vehicle.first_harmonic_limit_n, scenario.well_posed.limit_margin_n
+    asked = {_short_name(getattr(task, "key", None) or "") for task in scenario.tasks}
+    if limit is not None and asked & (_BY_DECISION | {"over_limit"}):
+        first = model.each("force.first_n")
+        yield "a first harmonic is too near the limit", (np.abs(first - limit) < margin).any(axis=-1)
+        if asked & _BY_DECISION:
+            near = (first > limit) & (np.abs(model.each("match.left_n") - limit) < margin)
+            yield "what match mounting leaves is too near the limit", near.any(axis=-1)
     for needed in scenario.well_posed.needs_decisions:
-        refused[f"no assembly to {needed}"] = ~(model.each("decision") == needed).any(axis=-1)
-    return refused
+        yield f"there is no assembly to {needed}", ~(model.each("decision") == needed).any(axis=-1)
 
 
-def _is_built_before_service(model: Model, letter: str) -> Any:
-    tire = model.truth.assemblies[letter].tire
-    weeks, years = np.asarray(tire.week).astype(int), np.asarray(tire.year).astype(int)
-    exists = (weeks >= 1) & (weeks <= tire_dates.weeks_in_years(years))
-    built = tire_dates.build_weeks(np.where(exists, weeks, 1), years)
-    return exists & (built < np.datetime64(model.truth.vehicle.service_date))
+_BY_DECISION = {"decision", "placed.first_n", "placed.conicity_n", "comfort", "tracking"}
 
 
-def _number_refusals(scenario: Scenario, model: Model, task: NumberTask) -> dict[str, Any]:
+def _short_name(key: str) -> str:
+    return key.rpartition("].")[2].removeprefix("car.")
+
+
+def _number_refusals(scenario: Scenario, model: Model, task: NumberTask) -> Iterator[Refusal]:
     measure = quantity_of(task.key).measure
     right = np.asarray(model.value(task.key), dtype=float)
-    refused = {f"{task.id} has no direction": ~np.isfinite(right)}
+    yield f"{task.id} has no direction", ~np.isfinite(right)
+    if measure in (Measure.ANGLE, Measure.TURN):
+        unsure = is_unsure(model, task.key, task.tolerance.absolute)
+        yield f"{task.id} is of a vector too small to have a sure direction", unsure
     for turn, wrong in wrong_turns(model, task.key):
         if turn.always_differs:
-            refused[f"{task.id} can't be told from {turn.id}"] = within(measure, task.tolerance, right, wrong)
+            yield f"{task.id} can't be told from {turn.id}", within(measure, task.tolerance, right, wrong)
     if ".stock." in task.key:
-        needed = np.asarray(model.value(task.key.replace(".stock.", ".correction.")))
-        margin, machine = scenario.well_posed.stock_margin_g, model.truth.machine
-        below, above = (
-            stock.nearest_stock_sum(np.maximum(needed + off, 0.0), machine.stock_g, machine.max_pieces)
-            for off in (-margin, margin)
-        )
-        refused[f"{task.id} lies between two stock weights"] = np.abs(above - below) > _ROUNDING
-    return refused
+        yield f"{task.id} lies between two stock weights", _is_between_stock(scenario, model, task)
 
 
-def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -> dict[str, Any]:
+def _is_between_stock(scenario: Scenario, model: Model, task: NumberTask) -> Any:
+    needed = np.asarray(model.value(task.key.replace(".stock.", ".correction.")))
+    margin, machine = scenario.well_posed.stock_margin_g, model.truth.machine
+    nearest = stock.nearest_stock_sum(
+        np.maximum(np.stack([needed - margin, needed + margin]), 0.0), machine.stock_g, machine.max_pieces
+    )
+    return nearest[1] - nearest[0] > _ROUNDING
+
+
+def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -> Iterator[Refusal]:
     costs = np.asarray(model.value(task.key))
-    span = costs.max(axis=-1) - costs.min(axis=-1)
-    gap = scenario.well_posed.placement_share * span
-    best = costs.min(axis=-1)
-    tied = costs <= best[..., None] + _ROUNDING * np.abs(costs).max(axis=-1)[..., None]
+    best, worst = costs.min(axis=-1), costs.max(axis=-1)
+    equal = _ROUNDING * np.abs(costs).max(axis=-1)
+    tied = costs <= (best + equal)[..., None]
     next_best = np.where(tied, np.inf, costs).min(axis=-1)
-    refused = {f"{task.id} has rivals for the best placement": ~((span > 0) & (next_best - best >= gap))}
+    gap = scenario.well_posed.placement_share * (worst - best)
+    sure = (worst - best > equal) & (next_best - best >= gap - equal)
+    yield f"{task.id} has rivals for the best placement", ~sure
     if (mirrored := mirrored_costs(model, task.key)) is not None:
-        refused[f"{task.id} can't be told from {mirrored[0].id}"] = mirrored[1].argmin(
-            axis=-1
-        ) == costs.argmin(axis=-1)
-    return refused
+        same = mirrored[1].argmin(axis=-1) == costs.argmin(axis=-1)
+        yield f"{task.id} can't be told from {mirrored[0].id}", same

@@ -15,6 +15,7 @@ import numpy as np
 from app.compute import angles, placement, units
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
+from app.domain.model.tire import full_years
 
 _OUNCE_G = float(units.convert(1.0, "oz", "g"))
 _REFERENCE = re.compile(r"(?:assembly\[(?P<letter>\w+)\]|car)\.(?P<name>.+)")
@@ -23,7 +24,7 @@ _OTHER_PLANE = {"inboard": "outboard", "outboard": "inboard"}
 
 @dataclass(frozen=True)
 class WrongTurn:
-    """A slip by its own name; `words` explain it. `always_differs`: false where it may hit the right value."""
+    """A slip by its name; `words` explain it. `always_differs`: false where it may hit the right value."""
 
     id: str
     words: str
@@ -71,13 +72,7 @@ def _iso_age(view: Any, _name: str) -> Any:
     fourth = new_year + np.timedelta64(3, "D")
     monday = fourth - ((fourth.astype(int) + 3) % 7).astype("timedelta64[D]")
     built = monday + ((weeks - 1) * 7).astype("timedelta64[D]")
-    # Full years by month and day: a birthday's month and day compare as one number.
-    service_date = view.model.truth.vehicle.service_date
-    month = built.astype("datetime64[M]")
-    birthday = (month.astype(int) % 12 + 1) * 100 + (built - month).astype(int) + 1
-    today = service_date.month * 100 + service_date.day
-    built_year = built.astype("datetime64[Y]").astype(int) + 1970
-    return (service_date.year - built_year - (today < birthday)).astype(float)
+    return full_years(built, view.model.truth.vehicle.service_date)
 
 
 def _years_apart(view: Any, _name: str) -> Any:
@@ -205,7 +200,7 @@ _RULES = (
         "iso-week",
         r"tire\.age_years",
         _iso_age,
-        "The week was counted by the ISO calendar. A tire's week 01 is the year's first full week from Sunday.",
+        "The week was counted by the ISO calendar. A tire's week 01 is the year's first full week.",
         differs=False,
     ),
     _rule(

@@ -5,7 +5,7 @@ model.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from typing import Any
 
 import numpy as np
@@ -47,12 +47,19 @@ class Model:
     def __init__(self, truth: Truth, given: Mapping[str, Any] | None = None) -> None:
         self.truth = truth
         self._values: dict[str, Any] = dict(given or {})
+        self._parts: dict[Hashable, Any] = {}
 
     def value(self, reference: str) -> Any:
         """Raises UnknownReference for a name or an assembly that isn't there."""
         if reference not in self._values:
             self._values[reference] = self._computed(reference)
         return self._values[reference]
+
+    def part(self, name: Hashable, compute: Callable[[], Any]) -> Any:
+        """A step between the truth and several quantities, such as a trace of readings: computed once."""
+        if name not in self._parts:
+            self._parts[name] = compute()
+        return self._parts[name]
 
     def _computed(self, reference: str) -> Any:
         quantity = quantity_of(reference)

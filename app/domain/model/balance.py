@@ -6,10 +6,11 @@ import numpy as np
 
 from app.compute import angles, phasors, stock, unbalance
 from app.domain.measures import Measure
-from app.domain.model.registry import of_assembly
+from app.domain.model.registry import computed_once, of_assembly
 from app.domain.truth import PLANES
 
 
+@computed_once
 def _static_and_couple(assembly: Any) -> tuple[Any, Any]:
     spots = assembly.truth.heavy_spots
     return (
@@ -18,16 +19,20 @@ def _static_and_couple(assembly: Any) -> tuple[Any, Any]:
     )
 
 
-def _scale_gmm(assembly: Any) -> Any:
+def sum_of_sizes_gmm(assembly: Any) -> Any:
+    """The sum of mass times radius of the heavy spots: how large the static unbalance could be."""
     spots = assembly.truth.heavy_spots
     return np.sum(spots.mass_g * spots.radius_mm, axis=-1)
 
 
-def _heavy_spot_gmm(assembly: Any, plane: str) -> Any:
+@computed_once
+def _heavy_spots_gmm(assembly: Any) -> Any:
     static, couple = _static_and_couple(assembly)
-    return -unbalance.two_plane_correction(static, couple, assembly.truth.wheel.plane_z_mm)[
-        ..., PLANES.index(plane)
-    ]
+    return -unbalance.two_plane_correction(static, couple, assembly.truth.wheel.plane_z_mm)
+
+
+def _heavy_spot_gmm(assembly: Any, plane: str) -> Any:
+    return _heavy_spots_gmm(assembly)[..., PLANES.index(plane)]
 
 
 def _radius_mm(assembly: Any, plane: str) -> Any:
@@ -41,7 +46,7 @@ def static_size(assembly: Any) -> Any:
 
 @of_assembly("static.angle_deg", Measure.ANGLE, "direction of the static unbalance")
 def static_angle(assembly: Any) -> Any:
-    return phasors.angle_deg(_static_and_couple(assembly)[0], _scale_gmm(assembly))
+    return phasors.angle_deg(_static_and_couple(assembly)[0], sum_of_sizes_gmm(assembly))
 
 
 @of_assembly(
@@ -63,7 +68,7 @@ def unbalance_mass(assembly: Any, plane: str) -> Any:
 
 @of_assembly("unbalance.{plane}.angle_deg", Measure.ANGLE, "direction of the heavy spot in the {plane} plane")
 def unbalance_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_heavy_spot_gmm(assembly, plane), _scale_gmm(assembly))
+    return phasors.angle_deg(_heavy_spot_gmm(assembly, plane), sum_of_sizes_gmm(assembly))
 
 
 @of_assembly("correction.{plane}.mass_g", Measure.MASS, "weight that the {plane} plane needs")
@@ -90,9 +95,14 @@ def entered_z_mm(assembly: Any) -> Any:
     return assembly.truth.wheel.plane_z_mm + error * np.array([-1.0, 1.0])
 
 
-def _asked_gmm(assembly: Any, plane: str) -> Any:
+@computed_once
+def _all_asked_gmm(assembly: Any) -> Any:
     static, couple = _static_and_couple(assembly)
-    return unbalance.two_plane_correction(static, couple, entered_z_mm(assembly))[..., PLANES.index(plane)]
+    return unbalance.two_plane_correction(static, couple, entered_z_mm(assembly))
+
+
+def _asked_gmm(assembly: Any, plane: str) -> Any:
+    return _all_asked_gmm(assembly)[..., PLANES.index(plane)]
 
 
 @of_assembly(
@@ -108,7 +118,7 @@ def wrong_width_mass(assembly: Any, plane: str) -> Any:
     "wrong_width.{plane}.angle_deg", Measure.ANGLE, "where the balancer asks for it with the wrong width"
 )
 def wrong_width_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_asked_gmm(assembly, plane), _scale_gmm(assembly))
+    return phasors.angle_deg(_asked_gmm(assembly, plane), sum_of_sizes_gmm(assembly))
 
 
 def _left_gmm(assembly: Any, plane: str) -> Any:
@@ -124,4 +134,4 @@ def left_mass(assembly: Any, plane: str) -> Any:
 
 @of_assembly("left.{plane}.angle_deg", Measure.ANGLE, "direction of the unbalance left {plane}")
 def left_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_left_gmm(assembly, plane), _scale_gmm(assembly))
+    return phasors.angle_deg(_left_gmm(assembly, plane), sum_of_sizes_gmm(assembly))

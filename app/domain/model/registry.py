@@ -7,6 +7,7 @@ follows.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import wraps
 from typing import Any
 
 from app.domain.measures import Measure
@@ -49,6 +50,17 @@ def of_assembly(
 
 def _at(compute: Callable[..., Any], plane: str) -> Callable[[Any], Any]:
     return lambda assembly: compute(assembly, plane)
+
+
+def computed_once(compute: Callable[..., Any]) -> Callable[..., Any]:
+    """Keeps what `compute(assembly_view, ...)` gave while its model lives; several quantities read it."""
+
+    @wraps(compute)
+    def kept(assembly: Any, *among: str) -> Any:
+        name = (compute.__qualname__, assembly.truth.id, *among)
+        return assembly.model.part(name, lambda: compute(assembly, *among))
+
+    return kept
 
 
 def of_car(name: str, measure: Measure, words: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:

@@ -9,13 +9,23 @@ import numpy as np
 
 from app.compute import matching, phasors, runout, units
 from app.domain.measures import Measure, UnitSystem
-from app.domain.model.registry import of_assembly
+from app.domain.model.registry import computed_once, of_assembly
 from app.domain.truth import PLANES, HarmonicsTruth
 
 DIAL_READINGS = 12
 TRACE_READINGS = 36
-_DIAL_STEP_MM = {UnitSystem.METRIC: 0.01, UnitSystem.US: units.convert(0.001, "in", "mm")}
-_FORCE_STEP_N = {UnitSystem.METRIC: 1.0, UnitSystem.US: units.convert(0.2, "lbf", "N")}
+DIAL_STEP_MM: dict[UnitSystem, float] = {
+    UnitSystem.METRIC: 0.01,
+    UnitSystem.US: float(units.convert(0.001, "in", "mm")),
+}
+FORCE_STEP_N: dict[UnitSystem, float] = {
+    UnitSystem.METRIC: 1.0,
+    UnitSystem.US: float(units.convert(0.2, "lbf", "N")),
+}
+
+
+_UP_AT_HALF = 1e-6
+"""Share of a step that is added before rounding, so that the last bit of a cosine never decides a tie."""
 
 
 def reading_angles_deg(count: int) -> Any:
@@ -29,6 +39,11 @@ def _traced(harmonics: HarmonicsTruth, count: int, mean: float) -> Any:
     )
 
 
+def _rounded(readings: Any, step: float) -> Any:
+    return np.floor(readings / step + (0.5 + _UP_AT_HALF)) * step
+
+
+@computed_once
 def dial_readings_mm(assembly: Any, plane: str) -> Any:
     """Readings of a dial indicator on one bead seat, zeroed at the valve and rounded to its divisions.
 
@@ -38,10 +53,10 @@ def dial_readings_mm(assembly: Any, plane: str) -> Any:
     if seats is None:
         raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
     readings = _traced(seats[PLANES.index(plane)], DIAL_READINGS, 0.0)
-    step = _DIAL_STEP_MM[assembly.model.truth.units]
-    return np.round((readings - readings[..., :1]) / step) * step
+    return _rounded(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
 
 
+@computed_once
 def force_readings_n(assembly: Any) -> Any:
     """The radial force trace of the assembly on the load roller, rounded as shown: (..., 36).
 
@@ -59,8 +74,7 @@ def force_readings_n(assembly: Any) -> Any:
         readings = readings + np.where(
             np.isnan(turned), 0.0, phasors.size(wheel)[..., None] / 2 * np.cos(turned)
         )
-    step = _FORCE_STEP_N[assembly.model.truth.units]
-    return np.round(readings / step) * step
+    return _rounded(readings, FORCE_STEP_N[assembly.model.truth.units])
 
 
 def _true_first(harmonics: HarmonicsTruth) -> Any:
@@ -75,18 +89,24 @@ def seat_total(assembly: Any, plane: str) -> Any:
     return runout.total_indicated(dial_readings_mm(assembly, plane))
 
 
+@computed_once
+def _seat_first_mm(assembly: Any, plane: str) -> Any:
+    return runout.first_harmonic(dial_readings_mm(assembly, plane))
+
+
 @of_assembly(
     "runout.{plane}.first_mm", Measure.RUNOUT, "first harmonic of the {plane} bead seat, peak to peak"
 )
 def seat_first(assembly: Any, plane: str) -> Any:
-    return phasors.size(runout.first_harmonic(dial_readings_mm(assembly, plane)))
+    return phasors.size(_seat_first_mm(assembly, plane))
 
 
 @of_assembly("runout.{plane}.high_deg", Measure.ANGLE, "high spot of the {plane} bead seat's first harmonic")
 def seat_high(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(runout.first_harmonic(dial_readings_mm(assembly, plane)), 1.0)
+    return phasors.angle_deg(_seat_first_mm(assembly, plane), 1.0)
 
 
+@computed_once
 def _average_mm(assembly: Any) -> Any:
     seats = [assembly.phasor(f"runout.{plane}.first_mm", f"runout.{plane}.high_deg") for plane in PLANES]
     return (seats[0] + seats[1]) / 2
@@ -109,14 +129,19 @@ def force_total(assembly: Any) -> Any:
     return runout.total_indicated(force_readings_n(assembly))
 
 
+@computed_once
+def _force_first_n(assembly: Any) -> Any:
+    return runout.first_harmonic(force_readings_n(assembly))
+
+
 @of_assembly("force.first_n", Measure.FORCE, "first harmonic of radial force variation, peak to peak")
 def force_first(assembly: Any) -> Any:
-    return phasors.size(runout.first_harmonic(force_readings_n(assembly)))
+    return phasors.size(_force_first_n(assembly))
 
 
 @of_assembly("force.high_deg", Measure.ANGLE, "high point of the force variation's first harmonic")
 def force_high(assembly: Any) -> Any:
-    return phasors.angle_deg(runout.first_harmonic(force_readings_n(assembly)), 1.0)
+    return phasors.angle_deg(_force_first_n(assembly), 1.0)
 
 
 @of_assembly("wheel_force.first_n", Measure.FORCE, "the wheel's share of the first harmonic")
@@ -124,10 +149,12 @@ def wheel_force_first(assembly: Any) -> Any:
     return assembly.truth.tire.spring_rate_n_per_mm * assembly.value("runout.average.first_mm")
 
 
+@computed_once
 def _wheel_n(assembly: Any) -> Any:
     return assembly.phasor("wheel_force.first_n", "runout.average.high_deg")
 
 
+@computed_once
 def _tire_n(assembly: Any) -> Any:
     return assembly.phasor("force.first_n", "force.high_deg") - _wheel_n(assembly)
 
@@ -142,6 +169,7 @@ def tire_force_high(assembly: Any) -> Any:
     return phasors.angle_deg(_tire_n(assembly), 1.0)
 
 
+@computed_once
 def _matched(assembly: Any) -> Any:
     return matching.match_mount(
         assembly.phasor("tire_force.first_n", "tire_force.high_deg"), _wheel_n(assembly)

@@ -1,5 +1,6 @@
 """Quantities of the tire itself: when it was made and how old it is on the day of service."""
 
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,14 @@ def age_years(assembly: Any) -> Any:
     weeks, years = np.asarray(assembly.value("tire.week")), np.asarray(assembly.value("tire.year"))
     service_date = assembly.model.truth.vehicle.service_date
     return np.asarray(tire_dates.ages_years(weeks.astype(int), years.astype(int), service_date), dtype=float)
+
+
+def full_years(built: Any, service_date: date) -> Any:
+    """Full years from days (..., datetime64[D]) to the day of service, counted as `tire_dates.age_years`."""
+    month = built.astype("datetime64[M]")
+    birthday = (month.astype(int) % 12 + 1) * 100 + (built - month).astype(int) + 1
+    today = service_date.month * 100 + service_date.day
+    return service_date.year - (month.astype(int) // 12 + 1970) - (today < birthday)
 
 
 def _date_part(assembly: Any, number: Any) -> Any:
