@@ -1,8 +1,10 @@
 """`heavyspot demo`."""
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import UTC, datetime
+from pathlib import Path
 
 import click
 from rich.console import Console
@@ -10,6 +12,7 @@ from rich.progress import Progress
 
 from app.commands import opening, serving
 from app.demo import DemoAccounts, make_demo
+from app.services.cards import Card
 from app.settings import Settings
 from app.store.db import Database
 
@@ -26,14 +29,33 @@ def demo(host: str, port: int, *, lan: bool) -> None:
     """
     settings = demo_settings(os.environ)
     with serving.listen(host, port, lan=lan) as listener:
-        with opening.opened(settings) as database:
+        with opening.opened(settings) as database, _undone_when_cut_short(database):
             opening.make_when_absent(database)
             opening.require_current(database)
             accounts = _made(database, settings)
         serving.say_address(listener)
-        for role, card in (("instructor", accounts.instructor), ("student", accounts.student)):
-            serving.say(f"Sign in as the {role} {card.display_name}: {card.sign_in_name}, {card.pass_phrase}")
+        _say_card("instructor", accounts.instructor)
+        _say_card("student", accounts.student)
         serving.run(settings, listener)
+
+
+def _say_card(role: str, card: Card) -> None:
+    serving.say(f"Look around as the {role}, {card.display_name}:")
+    serving.say(f"  sign-in name  {card.sign_in_name}\n  pass phrase   {card.pass_phrase}")
+
+
+@contextmanager
+def _undone_when_cut_short(database: Database) -> Iterator[None]:
+    """Ctrl-C while the class is made leaves no half of one: the next start makes it whole."""
+    is_new = opening.is_absent(database)
+    try:
+        yield
+    except BaseException:
+        if is_new and database.file:
+            database.close()
+            for ending in ("", "-wal", "-shm"):
+                Path(f"{database.file}{ending}").unlink(missing_ok=True)
+        raise
 
 
 def _made(database: Database, settings: Settings) -> DemoAccounts:

@@ -40,7 +40,7 @@ def opened(settings: Settings) -> Iterator[Database]:
 
 
 def require_current(database: Database) -> None:
-    if _is_absent(database):  # asked first, because opening an absent SQLite file makes an empty one
+    if is_absent(database):  # asked first, because opening an absent SQLite file makes an empty one
         raise click.ClickException(f"There is no database at {database.file}. `heavyspot serve` makes one.")
     if not database.is_current():
         raise click.ClickException("The database is not of this release. Run `heavyspot upgrade`.")
@@ -48,9 +48,9 @@ def require_current(database: Database) -> None:
 
 def make_when_absent(database: Database) -> None:
     """Make a database file that isn't there. One on a server, or an old one, is upgraded only when asked."""
-    if _is_absent(database):
+    if is_absent(database):
         database.upgrade()
 
 
-def _is_absent(database: Database) -> bool:
+def is_absent(database: Database) -> bool:
     return database.file is not None and not database.file.exists()
