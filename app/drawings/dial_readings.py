@@ -18,6 +18,9 @@ CENTRE: Point = (200.0, 200.0)
 RING = 172.0
 MEAN_RADIUS = 105.0
 DEVIATION = 48.0
+DUST = 1e-9
+"""Deviations smaller than this share of the readings are rounding, and must not be enlarged."""
+
 PENS = ("computed", "own", "hidden")
 """The first series is solid, the second dashed with another ink, a third dashed in plain ink."""
 
@@ -57,6 +60,8 @@ def dial_readings(
     deviations = [reading - one.mean for one in series for reading in one.readings]
     deviations += [one.harmonic.amplitude for one in series if one.harmonic]
     largest = max(abs(deviation) for deviation in deviations)
+    if largest < DUST * max(abs(reading) for one in series for reading in one.readings):
+        largest = 0.0
     step = nice_step(largest, 2)
     scale = DEVIATION / max(largest, step)
 

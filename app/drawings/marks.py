@@ -14,7 +14,7 @@ class Mark:
     """A mark on a wheel or tire.
 
     kind: a key of `markers.MARKERS`. label: what it is, with its amount and unit ("inboard weight 35 g").
-    where: the angle as text; the plain degrees when left out. radius: share of the tire's outer radius, 0 to 1,
+    where: the angle as text; plain degrees when left out. radius: share of the tire's outer radius, 0 to 1,
     or where such a mark usually sits. tag: what stands beside it; the next letter when left out.
     """
 
@@ -30,8 +30,8 @@ class Mark:
 class Vector:
     """An amount with a direction.
 
-    size: in one unit for all of a drawing, not negative. angle_deg None: no direction. label: what it is, with
-    its amount and unit. style: "computed" (solid, filled head), "own" (dashed, open head) or "other" (dotted).
+    size: in one unit for all of a drawing, not negative. angle_deg None: no direction. label: what it is,
+    with its amount and unit. style: "computed" (solid, filled), "own" (dashed, open) or "other" (dotted).
     """
 
     label: str

@@ -12,7 +12,7 @@ def point(centre: Point, radius: float, angle_deg: float) -> Point:
 
 
 def nice_step(span: float, steps: int = 4) -> float:
-    """A step of 1, 2 or 5 times a power of ten that goes about `steps` times into `span`; 1 for no span."""
+    """The least 1, 2 or 5 times a power of ten that goes at most `steps` times into `span`; 1 for no span."""
     if span <= 0:
         return 1.0
     raw = span / steps

@@ -22,7 +22,7 @@ def vector_plot(
     vectors = prepare_vectors(vectors)
     letters = with_tags([vector.tag for vector in vectors])
     longest = max((vector.size for vector in vectors), default=0.0)
-    step = nice_step(longest, 3)
+    step = nice_step(longest, 4)
     rings = max(2, next(n for n in range(1, 99) if n * step >= longest * (1 - 1e-9)))
     scale = RING / (rings * step)
 

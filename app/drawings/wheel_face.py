@@ -60,7 +60,7 @@ def wheel_face(
     list_shapes, bottom = parts_list(_parts(marks, vectors, letters), 2 * CENTRE[1] + 12, WIDTH)
     return Drawing(
         title=title,
-        description="The wheel seen from outboard, the valve at the top; angles clockwise from it in degrees.",
+        description="The wheel seen from outboard, the valve at the top; degrees run clockwise from it.",
         width=WIDTH,
         height=bottom + 6,
         shapes=(*shapes, *list_shapes),
