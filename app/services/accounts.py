@@ -61,7 +61,7 @@ def sign_in(database: Database, *, sign_in_name: str, pass_phrase: str, now: dat
     new_hash = hashing.renewed(row.pass_phrase_hash, pass_phrase) if right else row.pass_phrase_hash
     token, expires_at = hashing.new_token(), now + SIGN_IN_LASTS
     with database.write() as session:
-        current = people.person_to_change(session, row.id)
+        current = people.known_person(session, row.id)
         if tries.count(current, right=right, checked_hash=row.pass_phrase_hash, now=now):
             current.pass_phrase_hash = new_hash
             people.add_sign_in(
@@ -155,7 +155,7 @@ def reset_pass_phrase(database: Database, *, sign_in_name: str, now: datetime) -
     pass_phrase = make_pass_phrase(WORDS[row.role])
     new_hash = hashing.hash_pass_phrase(pass_phrase)
     with database.write() as session:
-        people.set_pass_phrase_hash(session, people.person_to_change(session, row.id), new_hash, now)
+        people.set_pass_phrase_hash(session, people.known_person(session, row.id), new_hash, now)
         audit.record(
             session, at=now, person_id=None, action="reset pass phrase", subject=f"person:{row.public_id}"
         )
@@ -175,13 +175,11 @@ def change_pass_phrase(
     Raises Refused, and TooManyTries as sign-in does: a tablet left signed in must not be a way to guess."""
     _require_good_pass_phrase(pass_phrase, person.role)
     with database.read() as session:
-        row = people.person_by_id(session, person.id)
-    if row is None:
-        raise NotFound("This account is gone.")
+        row = people.known_person(session, person.id)
     right = tries.is_right(row, current_pass_phrase, now)
     new_hash = hashing.hash_pass_phrase(pass_phrase)
     with database.write() as session:
-        current = people.person_to_change(session, row.id)
+        current = people.known_person(session, row.id)
         if tries.count(current, right=right, checked_hash=row.pass_phrase_hash, now=now):
             people.set_pass_phrase_hash(session, current, new_hash, now, keep=hashing.token_hash(token))
             audit.record(

@@ -86,7 +86,7 @@ def new_cards(
     with database.write() as session:
         for student, phrase_hash in zip(students, hashes, strict=True):
             people.set_pass_phrase_hash(
-                session, people.person_to_change(session, student.id), phrase_hash, now
+                session, people.known_person(session, student.id), phrase_hash, now
             )
         note(session, now, instructor, "new cards", row, students=[card.sign_in_name for card in cards])
     return cards

@@ -6,6 +6,8 @@ SQLite's traps are answered here, once:
   whatever the time-out: a writing transaction therefore starts with BEGIN IMMEDIATE and waits its turn;
 - with synchronous=NORMAL a power cut may lose the last saves: FULL, so that "saved" means saved;
 - Python's sqlite3 module starts transactions by itself, and late: its isolation level is turned off.
+
+PostgreSQL is made to keep the same promises: one writer at a time, and one unchanging picture for a reader.
 """
 
 from collections.abc import Iterator
@@ -23,6 +25,7 @@ from app.store.translation import translated
 
 BUSY_TIMEOUT_MS = 10_000
 READ, WRITE, MIGRATE = "read", "write", "migrate"
+WRITERS_LOCK = 0x5707  # any number, as long as nobody else locks it
 
 
 class Database:
@@ -34,7 +37,12 @@ class Database:
         if self.is_sqlite:
             event.listen(self._engine, "connect", _prepare_sqlite)
             event.listen(self._engine, "begin", _begin_sqlite)
-        self._reading = self._engine.execution_options(purpose=READ, postgresql_readonly=True)
+        else:
+            event.listen(self._engine, "begin", _begin_postgresql)
+        reading = (
+            {} if self.is_sqlite else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+        )
+        self._reading = self._engine.execution_options(purpose=READ, **reading)
         self._writing = self._engine.execution_options(purpose=WRITE)
         self._migrating = self._engine.execution_options(purpose=MIGRATE)
 
@@ -59,7 +67,7 @@ class Database:
     @contextmanager
     def write(self) -> Iterator[Session]:
         """A session that is committed at the end of the block, or rolled back as a whole.
-        On SQLite it is the only one that writes while it lasts: do slow work before it."""
+        Nobody else writes while it lasts: do slow work before it."""
         with _translating(), Session(self._writing, expire_on_commit=False) as session, session.begin():
             session.connection()
             yield session
@@ -118,3 +126,9 @@ def _begin_sqlite(connection: Connection) -> None:
     if purpose == MIGRATE:  # a table that is rebuilt is dropped for a moment while others point to it
         connection.exec_driver_sql("PRAGMA foreign_keys = OFF")
     connection.exec_driver_sql("BEGIN" if purpose == READ else "BEGIN IMMEDIATE")
+
+
+def _begin_postgresql(connection: Connection) -> None:
+    if connection.get_execution_options().get("purpose", READ) != READ:
+        connection.exec_driver_sql(f"SET LOCAL lock_timeout = {BUSY_TIMEOUT_MS}")
+        connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({WRITERS_LOCK})")

@@ -33,13 +33,9 @@ def add_person(
     return person
 
 
-def person_by_id(session: Session, person_id: int) -> Person | None:
-    return session.get(Person, person_id)
-
-
-def person_to_change(session: Session, person_id: int) -> Person:
-    """A person who is known to exist, locked against changes by others until this transaction ends."""
-    return session.scalars(select(Person).where(Person.id == person_id).with_for_update()).one()
+def known_person(session: Session, person_id: int) -> Person:
+    """A person who is known to exist, as the row is now."""
+    return session.get_one(Person, person_id)
 
 
 def person_by_sign_in_name(session: Session, sign_in_name: str) -> Person | None:

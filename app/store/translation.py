@@ -1,43 +1,61 @@
 """Database errors in the store's own words, the same for SQLite and PostgreSQL."""
 
-from sqlalchemy import UniqueConstraint
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy import PrimaryKeyConstraint, UniqueConstraint
+from sqlalchemy.exc import DBAPIError, OperationalError
 
-from app.store.errors import BrokenReference, Conflict, Immutable, ReadOnly, StoreError, Unavailable
+from app.store.errors import (
+    BrokenReference,
+    Conflict,
+    Immutable,
+    NotADatabase,
+    ReadOnly,
+    StoreError,
+    Unavailable,
+)
 from app.store.models import Base
 
 # Names are SQLite's, numbers are PostgreSQL's SQLSTATE codes.
-UNIQUE = {"SQLITE_CONSTRAINT_UNIQUE", "SQLITE_CONSTRAINT_PRIMARYKEY", "23505"}
-OTHERS: dict[str, tuple[type[StoreError], str]] = {
-    **dict.fromkeys(
-        ("SQLITE_CONSTRAINT_TRIGGER", "23001"), (Immutable, "This row can't be changed or deleted.")
-    ),
-    **dict.fromkeys(
+UNIQUE = ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_CONSTRAINT_PRIMARYKEY", "23505")
+OTHERS: tuple[tuple[type[StoreError], str, tuple[str, ...]], ...] = (
+    (Immutable, "This row can't be changed or deleted.", ("SQLITE_CONSTRAINT_TRIGGER", "23001")),
+    (
+        BrokenReference,
+        "A row misses a value, has one that isn't allowed, or points to nothing.",
         (
             *("SQLITE_CONSTRAINT_FOREIGNKEY", "SQLITE_CONSTRAINT_CHECK", "SQLITE_CONSTRAINT_NOTNULL"),
             *("23503", "23514", "23502"),
         ),
-        (BrokenReference, "A row misses a value, has one that isn't allowed, or points to nothing."),
     ),
-    **dict.fromkeys(("SQLITE_READONLY", "25006"), (ReadOnly, "Nothing can be written while only reading.")),
-    **dict.fromkeys(
+    (ReadOnly, "Nothing can be written while only reading.", ("SQLITE_READONLY", "25006")),
+    (
+        Unavailable,
+        "The database is busy. Nothing was saved; try again in a moment.",
         ("SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT", "SQLITE_LOCKED", "55P03", "40001", "40P01"),
-        (Unavailable, "The database is busy. Nothing was saved; try again in a moment."),
     ),
-    **dict.fromkeys(
-        ("SQLITE_FULL", "53100"),
-        (Unavailable, "The disk is full. Nothing was saved; make room and try again."),
+    (Unavailable, "The disk is full. Nothing was saved; make room and try again.", ("SQLITE_FULL", "53100")),
+    (
+        Unavailable,
+        "The database file can't be opened. Check its folder and permissions.",
+        ("SQLITE_CANTOPEN", "SQLITE_READONLY_DIRECTORY", "SQLITE_READONLY_CANTINIT"),
     ),
-    "SQLITE_CANTOPEN": (Unavailable, "The database file can't be opened. Check its folder and permissions."),
-}
+    (
+        NotADatabase,
+        "The database file is damaged, or is no database. Restore a backup.",
+        ("SQLITE_CORRUPT", "SQLITE_NOTADB"),
+    ),
+)
+BY_CODE = {code: (kind, message) for kind, message, codes in OTHERS for code in codes}
+NO_SERVER = "The database server can't be reached. Nothing was saved; check that it runs, then try again."
 
 
 def translated(error: DBAPIError) -> StoreError | DBAPIError:
     """The store's error for a database error, or the same error when it isn't one we expect."""
-    code = getattr(error.orig, "sqlite_errorname", None) or getattr(error.orig, "sqlstate", None) or ""
+    code = getattr(error.orig, "sqlite_errorname", None) or getattr(error.orig, "sqlstate", None)
+    if code is None:
+        return Unavailable(NO_SERVER) if isinstance(error, OperationalError) else error
     if code in UNIQUE:
         return Conflict(*_unique_columns(error))
-    kind, message = OTHERS.get(code, (None, ""))
+    kind, message = BY_CODE.get(code, (None, ""))
     return kind(message) if kind else error
 
 
@@ -46,7 +64,10 @@ def _unique_columns(error: DBAPIError) -> tuple[str, tuple[str, ...]]:
     if diagnosis is None:  # SQLite names columns: "UNIQUE constraint failed: class.id, class.name"
         pairs = [pair.partition(".") for pair in str(error.orig).partition(": ")[2].split(", ")]
         return pairs[0][0], tuple(column for _, _, column in pairs)
-    for constraint in Base.metadata.tables[diagnosis.table_name].constraints:
-        if isinstance(constraint, UniqueConstraint) and constraint.name == diagnosis.constraint_name:
-            return diagnosis.table_name, tuple(column.name for column in constraint.columns)
-    return diagnosis.table_name, ("id",)
+    table = Base.metadata.tables[diagnosis.table_name]
+    columns = {
+        constraint.name: tuple(column.name for column in constraint.columns)
+        for constraint in table.constraints
+        if isinstance(constraint, UniqueConstraint | PrimaryKeyConstraint)
+    }
+    return table.name, columns[diagnosis.constraint_name]
