@@ -9,11 +9,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from app.compute.errors import ComputeError
+from app.domain.assembly_sheets import AssemblySheet
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
 from app.domain.measures import Measure, UnitSystem
 from app.domain.model import Model, UnknownReference, quantities, quantity_of
-from app.domain.scenario import AssemblySheet, Scenario
+from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
 from app.domain.truth import draw_truth
 from app.domain.well_posed import refusals

@@ -1,5 +1,6 @@
 """Faults of an authored text: the place, and in plain words what is allowed there."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +16,7 @@ class Fault:
         return f"{self.place}: {self.message}"
 
 
-_TAGS = {"number", "range", "list"}
+_KINDS_OF_A_DRAWN_NUMBER = {"number", "range", "list"}
 _WORDS = {
     "missing": "is missing; add it",
     "extra_forbidden": "is not a field known here; remove it or mend its spelling",
@@ -48,18 +49,33 @@ _LIMITS = {
 
 def faults_from(error: ValidationError) -> list[Fault]:
     """Every fault of one validation, each with its place as written: `parts[1].tasks[0].key`."""
+    found = error.errors(include_url=False, include_input=False)
     return [
         Fault(_place(item["loc"]), _message(item))
-        for item in error.errors(include_url=False, include_input=False)
+        for item in found
+        if not _counts_faulty_entries(item, found)
     ]
 
 
+def _counts_faulty_entries(item: Any, found: Sequence[Any]) -> bool:
+    """Whether a list is called too short only because its faulty entries were not counted."""
+    location = item["loc"]
+    return item["type"] == "too_short" and any(
+        len(other["loc"]) > len(location) and other["loc"][: len(location)] == location for other in found
+    )
+
+
 def _place(location: tuple[int | str, ...]) -> str:
+    """The path as written: without the kind that pydantic puts behind a task's number or a drawn number."""
     place = ""
-    for step in location:
+    for before, step in zip((None, *location), location, strict=False):
         if isinstance(step, int):
             place += f"[{step}]"
-        elif step not in _TAGS:
+        elif step in _KINDS_OF_A_DRAWN_NUMBER or (
+            isinstance(before, int) and place.endswith(f".tasks[{before}]")
+        ):
+            continue
+        else:
             place += f".{step}" if place else step
     return place or "scenario"
 

@@ -13,15 +13,15 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, ValidationError, field_validator, model_validator
+from pydantic import Field, ValidationError, model_validator
 
-from app.compute import tires
-from app.compute.errors import ComputeError
+from app.domain.assembly_sheets import AssemblySheet
 from app.domain.faults import Fault, faults_from
-from app.domain.sheets import Drawn, Letter, Line, Positive, Sheet, Slug, Text
+from app.domain.sheets import Drawn, Letter, Line, Positive, Sheet, Slug, Text, repeated
 from app.domain.tasks import AnyTask, Task, for_each_assembly
 
 LARGEST_FILE = 200_000
+MOST_TASKS = 150
 
 
 class ScenarioFaults(ValueError):  # noqa: N818 -- says what is so
@@ -49,93 +49,18 @@ class Caution(StrEnum):
     PRESSURE = "pressure"
 
 
-class HarmonicSheet(Sheet):
-    """One harmonic: peak-to-peak size (mm or N by place) and the first high spot clockwise of the valve."""
-
-    order: Annotated[int, Field(ge=1, le=10)]
-    peak_to_peak: Drawn
-    high_deg: Drawn
-
-
-Harmonics = Annotated[tuple[HarmonicSheet, ...], Field(max_length=10)]
-
-
-class PlaneSheet(Sheet):
-    z_mm: Drawn
-    radius_mm: Drawn
-
-
-class BeadSeatsSheet(Sheet):
-    inboard: Harmonics
-    outboard: Harmonics
-
-
-class WheelSheet(Sheet):
-    material: Literal["steel", "alloy"]
-    diameter_in: Positive
-    width_in: Positive
-    inboard: PlaneSheet
-    outboard: PlaneSheet
-    bead_seats: BeadSeatsSheet | None = None
-
-
-class TinSheet(Sheet):
-    """A tire identification number: `prefix` (invented plant and maker groups), then week and year."""
-
-    prefix: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,4}( [A-Z0-9]{2,6}){0,2}$")]
-    week: Drawn
-    year: Drawn
-
-
-class TireSheet(Sheet):
-    designation: Line
-    tin: TinSheet | None = None
-    force: Harmonics = ()
-    mean_force_n: Positive = 4500.0
-    conicity_n: Drawn = 0.0
-    spring_rate_n_per_mm: Positive = 200.0
-
-    @field_validator("designation")
-    @classmethod
-    def _readable(cls, designation: str) -> str:
-        try:
-            tires.parse_designation(designation)
-        except ComputeError as error:
-            raise ValueError(error.message) from error
-        return designation
-
-
-class HeavySpotSheet(Sheet):
-    """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position."""
-
-    name: Line
-    mass_g: Drawn
-    radius_mm: Drawn
-    angle_deg: Drawn
-    z_mm: Drawn
-
-
-class ReplacementSheet(Sheet):
-    """The assembly after its tire is replaced and everything is measured again."""
-
-    first_n: Drawn = 25.0
-    conicity_n: Drawn = 0.0
-
-
-class AssemblySheet(Sheet):
-    id: Letter
-    wheel: WheelSheet
-    tire: TireSheet
-    replacement: ReplacementSheet = ReplacementSheet()
-    heavy_spots: Annotated[tuple[HeavySpotSheet, ...], Field(max_length=8)] = ()
-
-
 class StockSheet(Sheet):
     """The weights on the shelf, and the balancer's step and dead band, in g or oz by the table."""
 
     step: Positive
     dead_band: Annotated[float, Field(ge=0, le=100)]
     pieces: Annotated[tuple[Positive, ...], Field(min_length=1, max_length=24)]
+
+    @model_validator(mode="after")
+    def _distinct_pieces(self) -> Self:
+        if twice := repeated(self.pieces):
+            raise ValueError(f"pieces hold {twice} twice; give each size once")
+        return self
 
 
 class MachineSheet(Sheet):
@@ -231,9 +156,10 @@ class Scenario(Sheet):
             ("tasks", [task.id for task in self.tasks]),
             ("reflection prompts", [prompt.id for prompt in self.reflection]),
         ):
-            twice = sorted({name for name in names if names.count(name) > 1})
-            if twice:
-                raise ValueError(f"two {what} have the id {', '.join(twice)}; give each its own")
+            if twice := repeated(names):
+                raise ValueError(f"two {what} have the id {twice}; give each its own")
+        if len(self.tasks) > MOST_TASKS:
+            raise ValueError(f"asks {len(self.tasks)} questions; a lab has at most {MOST_TASKS}")
         return self
 
     @cached_property

@@ -1,9 +1,10 @@
 """The vocabulary of everything an author fills in: frozen, strict, and with numbers that may be drawn."""
 
-from collections.abc import Mapping
-from typing import Annotated, Any, Self
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Any, Self, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag, model_validator
 
 
 class Sheet(BaseModel):
@@ -57,10 +58,59 @@ Drawn = Annotated[
 """A number that each variant draws: fixed, a range, or one of a list."""
 
 
-def extremes(drawn: "float | Between | OneOf") -> tuple[float, float]:
+def extremes(drawn: float | Between | OneOf) -> tuple[float, float]:
     """Least and greatest value that a draw can give."""
     if isinstance(drawn, Between):
         return drawn.low, drawn.high
     if isinstance(drawn, OneOf):
         return min(drawn.one_of), max(drawn.one_of)
     return drawn, drawn
+
+
+Number = TypeVar("Number", float, Between, OneOf)
+
+
+def _above_zero(drawn: Number) -> Number:
+    if extremes(drawn)[0] <= 0:
+        raise ValueError("must be above 0 in every draw")
+    return drawn
+
+
+def _not_negative(drawn: Number) -> Number:
+    if extremes(drawn)[0] < 0:
+        raise ValueError("must not be below 0 in any draw")
+    return drawn
+
+
+def _whole(drawn: Number) -> Number:
+    """Whole in every draw: a range is whole when it starts and steps so."""
+    numbers: tuple[float | None, ...] = (drawn,) if isinstance(drawn, float) else ()
+    if isinstance(drawn, Between):
+        numbers = (drawn.low, drawn.step)
+    elif isinstance(drawn, OneOf):
+        numbers = drawn.one_of
+    if any(number is None or number != int(number) for number in numbers):
+        raise ValueError("must be a whole number in every draw; give a range a step of 1")
+    return drawn
+
+
+DrawnAboveZero = Annotated[Drawn, AfterValidator(_above_zero)]
+DrawnNotNegative = Annotated[Drawn, AfterValidator(_not_negative)]
+DrawnWhole = Annotated[Drawn, AfterValidator(_whole)]
+
+
+def drawn_within(low: float, high: float) -> AfterValidator:
+    """A check that every draw lies from low to high."""
+
+    def check(drawn: Number) -> Number:
+        least, greatest = extremes(drawn)
+        if least < low or greatest > high:
+            raise ValueError(f"must be from {low:g} to {high:g} in every draw")
+        return drawn
+
+    return AfterValidator(check)
+
+
+def repeated(names: Iterable[object]) -> str:
+    """The names that occur more than once, for a fault; empty when each is its own."""
+    return ", ".join(str(name) for name, times in Counter(names).items() if times > 1)

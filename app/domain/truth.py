@@ -12,9 +12,10 @@ from typing import Literal
 import numpy as np
 
 from app.compute import units as factors
+from app.domain.assembly_sheets import AssemblySheet, HarmonicSheet
 from app.domain.draws import Draw, Numbers
 from app.domain.measures import UnitSystem
-from app.domain.scenario import AssemblySheet, HarmonicSheet, Scenario, StockSheet
+from app.domain.scenario import Scenario, StockSheet
 
 PLANES = ("inboard", "outboard")
 

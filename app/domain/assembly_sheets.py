@@ -1,0 +1,120 @@
+"""What an author writes about one assembly: wheel, tire, heavy spots, and what a replacement tire gives."""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import AfterValidator, Field, field_validator, model_validator
+
+from app.compute import tires
+from app.compute.errors import ComputeError
+from app.domain.sheets import (
+    Drawn,
+    DrawnAboveZero,
+    DrawnNotNegative,
+    DrawnWhole,
+    Letter,
+    Line,
+    Positive,
+    Sheet,
+    drawn_within,
+    extremes,
+    repeated,
+)
+
+
+class HarmonicSheet(Sheet):
+    """One harmonic: peak-to-peak size (mm or N by place) and the first high spot clockwise of the valve."""
+
+    order: Annotated[int, Field(ge=1, le=10)]
+    peak_to_peak: DrawnNotNegative
+    high_deg: Drawn
+
+
+def _distinct_orders(harmonics: tuple[HarmonicSheet, ...]) -> tuple[HarmonicSheet, ...]:
+    if twice := repeated(each.order for each in harmonics):
+        raise ValueError(f"order {twice} stands there twice; give each order once")
+    return harmonics
+
+
+Harmonics = Annotated[tuple[HarmonicSheet, ...], Field(max_length=10), AfterValidator(_distinct_orders)]
+
+
+class PlaneSheet(Sheet):
+    z_mm: Drawn
+    radius_mm: DrawnAboveZero
+
+
+class BeadSeatsSheet(Sheet):
+    inboard: Harmonics
+    outboard: Harmonics
+
+
+class WheelSheet(Sheet):
+    material: Literal["steel", "alloy"]
+    diameter_in: Positive
+    width_in: Positive
+    inboard: PlaneSheet
+    outboard: PlaneSheet
+    bead_seats: BeadSeatsSheet | None = None
+
+    @model_validator(mode="after")
+    def _planes_apart(self) -> Self:
+        if extremes(self.inboard.z_mm)[1] >= extremes(self.outboard.z_mm)[0]:
+            raise ValueError("inboard.z_mm must be below outboard.z_mm in every draw")
+        return self
+
+
+class TinSheet(Sheet):
+    """A tire identification number: `prefix` (invented plant and maker groups), then week and year."""
+
+    prefix: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,4}( [A-Z0-9]{2,6}){0,2}$")]
+    week: Annotated[DrawnWhole, drawn_within(1, 53)]
+    year: Annotated[DrawnWhole, drawn_within(2000, 2099)]
+
+
+class TireSheet(Sheet):
+    designation: Line
+    tin: TinSheet | None = None
+    force: Harmonics = ()
+    mean_force_n: Positive = 4500.0
+    conicity_n: Drawn = 0.0
+    spring_rate_n_per_mm: Positive = 200.0
+
+    @field_validator("designation")
+    @classmethod
+    def _readable(cls, designation: str) -> str:
+        try:
+            tires.parse_designation(designation)
+        except ComputeError as error:
+            raise ValueError(error.message) from error
+        return designation
+
+
+class HeavySpotSheet(Sheet):
+    """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position."""
+
+    name: Line
+    mass_g: DrawnNotNegative
+    radius_mm: DrawnAboveZero
+    angle_deg: Drawn
+    z_mm: Drawn
+
+
+class ReplacementSheet(Sheet):
+    """The assembly after its tire is replaced and everything is measured again."""
+
+    first_n: DrawnNotNegative = 25.0
+    conicity_n: Drawn = 0.0
+
+
+class AssemblySheet(Sheet):
+    id: Letter
+    wheel: WheelSheet
+    tire: TireSheet
+    replacement: ReplacementSheet = ReplacementSheet()
+    heavy_spots: Annotated[tuple[HeavySpotSheet, ...], Field(max_length=8)] = ()
+
+    @model_validator(mode="after")
+    def _distinct_heavy_spots(self) -> Self:
+        if twice := repeated(spot.name for spot in self.heavy_spots):
+            raise ValueError(f"two heavy spots are named {twice}; give each its own name")
+        return self
