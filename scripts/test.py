@@ -87,7 +87,7 @@ def how_to_call_apt_get() -> list[str]:
         return []
     if os.geteuid() == 0:
         return ["env", "DEBIAN_FRONTEND=noninteractive", "apt-get"]
-    if shutil.which("sudo") and (sys.stdin.isatty() or sudo_asks_no_password()):
+    if shutil.which("sudo") and ((sys.stdin and sys.stdin.isatty()) or sudo_asks_no_password()):
         return ["sudo", "DEBIAN_FRONTEND=noninteractive", "apt-get"]
     return []
 
