@@ -13,6 +13,7 @@ PostgreSQL is made to keep the same promises: one writer at a time, and one unch
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from sqlalchemy import Connection, create_engine, event, make_url
@@ -20,8 +21,8 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from app.store import migrating
-from app.store.errors import BrokenReference, ReadOnly
-from app.store.translation import translated
+from app.store.errors import BrokenReference, ReadOnly, Unavailable
+from app.store.translation import BUSY, translated
 
 BUSY_TIMEOUT_MS = 10_000
 READ, WRITE, MIGRATE = "read", "write", "migrate"
@@ -33,6 +34,7 @@ class Database:
 
     def __init__(self, url: str) -> None:
         self.url = make_url(url)
+        self._turn = Lock()
         self._engine = create_engine(self.url)
         if self.is_sqlite:
             event.listen(self._engine, "connect", _prepare_sqlite)
@@ -68,9 +70,25 @@ class Database:
     def write(self) -> Iterator[Session]:
         """A session that is committed at the end of the block, or rolled back as a whole.
         Nobody else writes while it lasts: do slow work before it."""
-        with _translating(), Session(self._writing, expire_on_commit=False) as session, session.begin():
+        with (
+            _translating(),
+            self._turn_to_write(),
+            Session(self._writing, expire_on_commit=False) as session,
+            session.begin(),
+        ):
             session.connection()
             yield session
+
+    @contextmanager
+    def _turn_to_write(self) -> Iterator[None]:
+        """Threads of this program queue here: SQLite itself only tries again after ever longer naps, so that
+        in a busy minute one unlucky student would wait for all the others."""
+        if not self._turn.acquire(timeout=BUSY_TIMEOUT_MS / 1000):
+            raise Unavailable(BUSY)
+        try:
+            yield
+        finally:
+            self._turn.release()
 
     @contextmanager
     def migration(self) -> Iterator[Connection]:

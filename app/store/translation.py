@@ -14,6 +14,9 @@ from app.store.errors import (
 )
 from app.store.models import Base
 
+BUSY = "The database is busy. Nothing was saved; try again in a moment."
+NO_SERVER = "The database server can't be reached. Nothing was saved; check that it runs, then try again."
+
 # Names are SQLite's, numbers are PostgreSQL's SQLSTATE codes.
 UNIQUE = ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_CONSTRAINT_PRIMARYKEY", "23505")
 OTHERS: tuple[tuple[type[StoreError], str, tuple[str, ...]], ...] = (
@@ -29,7 +32,7 @@ OTHERS: tuple[tuple[type[StoreError], str, tuple[str, ...]], ...] = (
     (ReadOnly, "Nothing can be written while only reading.", ("SQLITE_READONLY", "25006")),
     (
         Unavailable,
-        "The database is busy. Nothing was saved; try again in a moment.",
+        BUSY,
         ("SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT", "SQLITE_LOCKED", "55P03", "40001", "40P01"),
     ),
     (Unavailable, "The disk is full. Nothing was saved; make room and try again.", ("SQLITE_FULL", "53100")),
@@ -45,7 +48,6 @@ OTHERS: tuple[tuple[type[StoreError], str, tuple[str, ...]], ...] = (
     ),
 )
 BY_CODE = {code: (kind, message) for kind, message, codes in OTHERS for code in codes}
-NO_SERVER = "The database server can't be reached. Nothing was saved; check that it runs, then try again."
 
 
 def translated(error: DBAPIError) -> StoreError | DBAPIError:

@@ -3,12 +3,14 @@
 import sqlite3
 import threading
 import time
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 from sqlalchemy import select, text
 from sqlalchemy.exc import StatementError
 
+from app.store import audit
 from app.store.choices import Role, Units
 from app.store.errors import BrokenReference, Conflict, ReadOnly, Unavailable
 from app.store.models import Enrolment, Person, SchoolClass
@@ -89,6 +91,21 @@ def test_reading_then_writing_in_one_write_never_meets_a_stale_picture(database,
         thread.join()
     assert failures == []
     assert names(database) == [f"student{number}" for number in range(20)]
+
+
+def test_in_a_rush_no_writer_waits_for_all_the_others(database, now):
+    """Without a queue one of eight threads waits for nearly all of these 200 writes."""
+    started = time.monotonic()
+
+    def waited(_) -> float:
+        asked = time.monotonic()
+        with database.write() as session:
+            audit.record(session, at=now, person_id=None, action="save", subject="x")
+        return time.monotonic() - asked
+
+    with ThreadPoolExecutor(8) as threads:
+        worst = max(threads.map(waited, range(200)))
+    assert worst < (time.monotonic() - started) / 2
 
 
 def test_sqlite_itself_refuses_what_begin_immediate_avoids(database):

@@ -30,3 +30,11 @@ def test_a_database_that_stays_locked_is_said_to_be_busy(database, monkeypatch):
     other.close()
     with database.write():
         pass
+
+
+def test_a_write_inside_a_write_is_refused_instead_of_waiting_for_itself(database, monkeypatch):
+    monkeypatch.setattr("app.store.db.BUSY_TIMEOUT_MS", 50)
+    with database.write(), pytest.raises(Unavailable, match="busy"), database.write():
+        pass
+    with database.write():
+        pass
