@@ -38,7 +38,7 @@ class Saver {
     this.revision = Number(form.dataset.revision ?? 0);
     this.waiting = new Map(); // task -> {answer, revision}: the newest that the server has not taken yet
     this.taken = new Map(); // task -> the answer that it took last
-    this.sending = 0;
+    this.inFlight = new Set(); // the entries of waiting that have been sent and not answered
     this.timer = null;
     this.retryMs = FIRST_RETRY_MS;
     this.failing = false;
@@ -71,7 +71,7 @@ class Saver {
 
   // One request at a time while the page is open, so that answers reach the server in order.
   sendNext() {
-    if (this.sending > 0 || this.stopped || this.waiting.size === 0) return;
+    if (this.inFlight.size > 0 || this.stopped || this.waiting.size === 0) return;
     const [first] = this.waiting;
     this.send(...first);
   }
@@ -80,11 +80,13 @@ class Saver {
   sendAllNow() {
     if (this.stopped) return;
     clearTimeout(this.timer);
-    for (const entry of [...this.waiting]) this.send(...entry);
+    for (const [task, entry] of [...this.waiting]) {
+      if (!this.inFlight.has(entry)) this.send(task, entry);
+    }
   }
 
   async send(task, entry) {
-    this.sending += 1;
+    this.inFlight.add(entry);
     try {
       const response = await fetch(this.form.dataset.saveUrl, {
         method: "POST",
@@ -103,8 +105,9 @@ class Saver {
     } catch {
       this.fail();
     }
-    this.sending -= 1;
-    if (!this.stopped && this.sending === 0 && this.waiting.size > 0) this.wake(this.failing ? this.nextRetry() : 0);
+    this.inFlight.delete(entry);
+    if (this.stopped || this.inFlight.size > 0 || this.waiting.size === 0) return;
+    this.wake(this.failing ? this.nextRetry() : 0);
   }
 
   succeed(task, entry, problem) {
@@ -141,7 +144,7 @@ class Saver {
 
   // The marks must be made from what is on the screen: the saves land first, then the form goes.
   async beforeSubmit(event) {
-    const settled = () => this.stopped || (this.waiting.size === 0 && this.sending === 0);
+    const settled = () => this.stopped || (this.waiting.size === 0 && this.inFlight.size === 0);
     if (this.submit === "going" || (this.submit === "idle" && settled())) return;
     event.preventDefault();
     event.stopImmediatePropagation();
