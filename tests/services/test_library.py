@@ -1,0 +1,90 @@
+"""Loading shipped scenarios, samples with keys, and giving them to a class."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from app.domain.scenario import ScenarioFaults
+from app.services import assignments, scenarios
+from app.services.errors import NotFound, Refused
+from app.settings import SCENARIOS
+from app.store.db import Database
+from tests.services.lessons import Lesson, lesson
+
+
+def copy_of_a_scenario(folder: Path, *, replace: tuple[str, str] = ("", "")) -> Path:
+    file = folder / "two-plane-balance" / "scenario.toml"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text((SCENARIOS / "two-plane-balance" / "scenario.toml").read_text().replace(*replace))
+    return folder
+
+
+def test_loading_twice_adds_nothing_the_second_time(database: Database, now: datetime) -> None:
+    assert scenarios.load_shipped(database, folder=SCENARIOS, now=now) >= 3
+    assert scenarios.load_shipped(database, folder=SCENARIOS, now=now) == 0
+
+
+def test_a_changed_file_becomes_a_new_version_and_assignments_keep_the_old(
+    database: Database, now: datetime, tmp_path: Path
+) -> None:
+    given = lesson(database, now=now)
+    changed = copy_of_a_scenario(tmp_path, replace=("minutes = 40", "minutes = 45"))
+    assert scenarios.load_shipped(database, folder=changed, now=now) == 1
+    card = next(card for card in scenarios.library(database) if card.slug == "two-plane-balance")
+    assert (card.version_number, card.minutes) == (2, 45)
+    kept = assignments.one(database, assignment_id=given.assignment_id, instructor=given.instructor)
+    assert kept.version_number == 1
+
+
+def test_a_file_that_can_not_be_used_adds_nothing(database: Database, now: datetime, tmp_path: Path) -> None:
+    broken = copy_of_a_scenario(tmp_path, replace=("points = 2", "points = -2"))
+    with pytest.raises(ScenarioFaults, match="points"):
+        scenarios.load_shipped(database, folder=broken, now=now)
+    assert scenarios.library(database) == []
+
+
+def test_the_same_sample_number_gives_the_same_key(database: Database, now: datetime) -> None:
+    given = lesson(database, now=now)
+
+    def key(number: int) -> tuple[scenarios.KeyRow, ...]:
+        return scenarios.sample(database, scenario_id=given.scenario_id, seed=number, units="us").key
+
+    assert key(1) == key(1)
+    assert key(1) != key(2)
+
+
+@pytest.mark.parametrize(
+    ("field", "change"),
+    [
+        ("title", {"title": "  "}),
+        ("due_at", {"due_at": datetime.fromisoformat("2030-01-01T00:00+00:00")}),
+        ("attempts_allowed", {"attempts_allowed": 0}),
+    ],
+)
+def test_wrong_entries_of_an_assignment_are_refused_by_field(
+    database: Database, now: datetime, field: str, change: dict[str, object]
+) -> None:
+    given = lesson(database, now=now)
+    entries = {"title": "Lab", "opens_at": now, "due_at": now + timedelta(days=1), "attempts_allowed": 1}
+    with pytest.raises(Refused) as refused:
+        assignments.change(
+            database,
+            assignment_id=given.assignment_id,
+            instructor=given.instructor,
+            now=now,
+            **(entries | change),  # type: ignore[arg-type]
+        )
+    assert refused.value.field == field
+
+
+def test_progress_counts_each_student_once(database: Database, now: datetime) -> None:
+    given: Lesson = lesson(database, now=now)
+    [row] = assignments.of_class(database, class_id=given.class_id, instructor=given.instructor)
+    assert (row.students, row.started, row.handed_in) == (1, 0, 0)
+
+
+def test_a_student_is_no_instructor_of_the_class(database: Database, now: datetime) -> None:
+    given = lesson(database, now=now)
+    with pytest.raises(NotFound):
+        assignments.one(database, assignment_id=given.assignment_id, instructor=given.student)

@@ -1,0 +1,232 @@
+"""A student's work through the use cases, on a real database."""
+
+from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime, timedelta
+
+import pytest
+
+from app.domain.marking import Verdict
+from app.services import classes, practice
+from app.services.errors import NotFound, Refused, UnreadableAnswers
+from app.services.practice import DueState
+from app.store.db import Database
+from tests import factories
+from tests.services.lessons import Lesson, lesson, right_answers
+
+
+@pytest.fixture
+def given(database: Database, now: datetime) -> Lesson:
+    return lesson(database, now=now)
+
+
+def start(database: Database, given: Lesson, now: datetime) -> str:
+    return practice.start_attempt(database, assignment_id=given.assignment_id, student=given.student, now=now)
+
+
+def hand_in_right(database: Database, given: Lesson, now: datetime) -> str:
+    attempt_id = start(database, given, now)
+    lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
+    practice.submit(
+        database, attempt_id=attempt_id, student=given.student, answers=right_answers(lab.variant), now=now
+    )
+    return attempt_id
+
+
+def test_a_lab_goes_from_to_do_over_in_progress_to_handed_in(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    def state() -> DueState:
+        [row] = practice.due_list(database, student=given.student, now=now)
+        return row.state
+
+    assert state() is DueState.TO_DO
+    attempt_id = start(database, given, now)
+    assert state() is DueState.IN_PROGRESS
+    practice.submit(database, attempt_id=attempt_id, student=given.student, answers={}, now=now)
+    assert state() is DueState.HANDED_IN
+
+
+def test_starting_twice_gives_the_same_open_attempt(database: Database, given: Lesson, now: datetime) -> None:
+    assert start(database, given, now) == start(database, given, now)
+
+
+def test_right_answers_earn_every_point(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = hand_in_right(database, given, now)
+    result = practice.result(database, attempt_id=attempt_id, student=given.student)
+    assert {mark.verdict for mark in result.marks} == {Verdict.RIGHT}
+    assert result.points == result.out_of == result.lab.variant.scenario.out_of
+
+
+def test_a_second_attempt_has_new_numbers_and_the_best_counts(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    first = hand_in_right(database, given, now)
+    second = start(database, given, now)
+    seeds = {
+        practice.lab(database, attempt_id=each, student=given.student).variant.seed
+        for each in (first, second)
+    }
+    assert len(seeds) == 2
+    practice.submit(database, attempt_id=second, student=given.student, answers={}, now=now)
+    [row] = practice.due_list(database, student=given.student, now=now)
+    assert row.best_points == row.out_of
+    assert not row.may_start
+
+
+def test_no_more_attempts_than_allowed(database: Database, given: Lesson, now: datetime) -> None:
+    for _ in range(2):
+        practice.submit(
+            database, attempt_id=start(database, given, now), student=given.student, answers={}, now=now
+        )
+    with pytest.raises(Refused, match="Every attempt"):
+        start(database, given, now)
+
+
+def test_a_lab_can_not_be_started_before_it_opens(database: Database, now: datetime) -> None:
+    given = lesson(database, now=now, opens_in=timedelta(hours=1))
+    [row] = practice.due_list(database, student=given.student, now=now)
+    assert row.state is DueState.NOT_OPEN
+    assert not row.may_start
+    with pytest.raises(Refused, match="isn't open yet"):
+        start(database, given, now)
+
+
+def test_work_after_the_due_time_is_taken_and_called_late(database: Database, now: datetime) -> None:
+    given = lesson(database, now=now, opens_in=timedelta(days=-2), due_in=timedelta(days=-1))
+    [row] = practice.due_list(database, student=given.student, now=now)
+    assert row.state is DueState.OVERDUE
+    attempt_id = hand_in_right(database, given, now)
+    assert practice.result(database, attempt_id=attempt_id, student=given.student).lab.late
+
+
+def test_every_saved_answer_is_an_event_and_the_newest_counts(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = start(database, given, now)
+    numbers = [
+        practice.save_answer(
+            database,
+            attempt_id=attempt_id,
+            student=given.student,
+            task_id="static-angle",
+            answer=typed,
+            now=now,
+        ).number
+        for typed in ("10", "20", "20", "30")
+    ]
+    assert numbers == [1, 2, 2, 3]
+    lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
+    assert lab.answers == {"static-angle": "30"}
+
+
+def test_an_unreadable_answer_is_kept_as_typed_and_says_what_to_mend(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = start(database, given, now)
+    saved = practice.save_answer(
+        database, attempt_id=attempt_id, student=given.student, task_id="single-mass", answer="12 mm", now=now
+    )
+    assert saved.problem == "“mm” is no unit for this answer. Use g, kg, oz, lb, like 1.25 oz."
+    lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
+    assert lab.answers["single-mass"] == "12 mm"
+    with pytest.raises(UnreadableAnswers) as refused:
+        practice.submit(
+            database, attempt_id=attempt_id, student=given.student, answers={"static-angle": "90"}, now=now
+        )
+    assert set(refused.value.problems) == {"single-mass"}
+    after = practice.lab(database, attempt_id=attempt_id, student=given.student)
+    assert after.submitted_at is None
+    assert after.answers["static-angle"] == "90"
+
+
+def test_handing_in_twice_changes_nothing(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = hand_in_right(database, given, now)
+    before = practice.result(database, attempt_id=attempt_id, student=given.student)
+    practice.submit(
+        database,
+        attempt_id=attempt_id,
+        student=given.student,
+        answers={"static-angle": "1"},
+        now=now + timedelta(days=9),
+    )
+    after = practice.result(database, attempt_id=attempt_id, student=given.student)
+    assert after.marks == before.marks
+    assert after.lab.submitted_at == before.lab.submitted_at
+    assert after.lab.answers == before.lab.answers
+
+
+def test_parallel_hand_ins_make_one_set_of_marks(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = start(database, given, now)
+
+    def submit(_: int) -> None:
+        practice.submit(
+            database, attempt_id=attempt_id, student=given.student, answers={"static-angle": "5"}, now=now
+        )
+
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(submit, range(16)))
+    result = practice.result(database, attempt_id=attempt_id, student=given.student)
+    assert len(result.marks) == len(result.lab.variant.scenario.tasks)
+
+
+def test_nothing_can_be_saved_after_handing_in(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = hand_in_right(database, given, now)
+    with pytest.raises(Refused, match="handed in"):
+        practice.save_answer(
+            database,
+            attempt_id=attempt_id,
+            student=given.student,
+            task_id="static-angle",
+            answer="1",
+            now=now,
+        )
+
+
+def test_a_task_that_is_not_in_the_lab_is_not_found(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = start(database, given, now)
+    with pytest.raises(NotFound):
+        practice.save_answer(
+            database, attempt_id=attempt_id, student=given.student, task_id="no-such", answer="1", now=now
+        )
+
+
+def test_another_student_finds_neither_assignment_nor_attempt(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = start(database, given, now)
+    other_class = factories.school_class(database, instructor=given.instructor)
+    other = factories.student(database, class_public_id=other_class, instructor=given.instructor)
+    with pytest.raises(NotFound):
+        practice.lab(database, attempt_id=attempt_id, student=other)
+    with pytest.raises(NotFound):
+        practice.start_attempt(database, assignment_id=given.assignment_id, student=other, now=now)
+    assert practice.due_list(database, student=other, now=now) == []
+
+
+def test_a_dropped_student_no_longer_reaches_the_work_but_it_is_kept(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = hand_in_right(database, given, now)
+    place = {"class_public_id": given.class_id, "instructor": given.instructor, "now": now}
+    classes.drop_student(database, student_public_id=given.student.public_id, **place)
+    with pytest.raises(NotFound):
+        practice.result(database, attempt_id=attempt_id, student=given.student)
+    classes.restore_student(database, student_public_id=given.student.public_id, **place)
+    assert practice.result(database, attempt_id=attempt_id, student=given.student).points > 0
+
+
+def test_an_attempt_keeps_the_units_it_was_started_in(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = start(database, given, now)
+    classes.update_class(
+        database,
+        class_public_id=given.class_id,
+        instructor=given.instructor,
+        name="Auto 2",
+        time_zone="America/Chicago",
+        units="metric",
+        calculators_on=True,
+        now=now,
+    )
+    assert practice.lab(database, attempt_id=attempt_id, student=given.student).variant.units == "us"

@@ -1,0 +1,164 @@
+"""The gradebook, one attempt, marks by hand and reflection sheets, on a real database."""
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from app.domain.marking import Verdict
+from app.services import practice, reflections, review
+from app.services.errors import NotFound, Refused
+from app.services.review import CellState
+from app.store.db import Database
+from tests import factories
+from tests.services.lessons import Lesson, lesson, right_answers
+
+
+@pytest.fixture
+def given(database: Database, now: datetime) -> Lesson:
+    return lesson(database, now=now)
+
+
+def hand_in(database: Database, given: Lesson, now: datetime, *, only: int | None = None) -> str:
+    """Hands in the right answers, or only the first few of them."""
+    attempt_id = practice.start_attempt(
+        database, assignment_id=given.assignment_id, student=given.student, now=now
+    )
+    variant = practice.lab(database, attempt_id=attempt_id, student=given.student).variant
+    answers = dict(list(right_answers(variant).items())[:only])
+    practice.submit(database, attempt_id=attempt_id, student=given.student, answers=answers, now=now)
+    return attempt_id
+
+
+def cell(database: Database, given: Lesson, now: datetime) -> review.GradeCell:
+    book = review.gradebook(database, class_id=given.class_id, instructor=given.instructor, now=now)
+    [row] = book.rows
+    [only] = row.cells
+    return only
+
+
+def test_a_cell_says_in_words_how_far_the_student_is(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    assert cell(database, given, now).state is CellState.NOT_STARTED
+    assert cell(database, given, now + timedelta(days=5)).state is CellState.MISSING
+    practice.start_attempt(database, assignment_id=given.assignment_id, student=given.student, now=now)
+    assert cell(database, given, now).state is CellState.IN_PROGRESS
+    hand_in(database, given, now)
+    assert cell(database, given, now).state is CellState.HANDED_IN
+
+
+def test_the_best_attempt_counts_and_says_if_it_was_late(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    first = hand_in(database, given, now, only=1)
+    assert cell(database, given, now).attempt_id == first
+    second = hand_in(database, given, now + timedelta(days=2))
+    best = cell(database, given, now)
+    assert (best.attempt_id, best.state, best.attempts) == (second, CellState.LATE, 2)
+    assert best.points == pytest.approx(15)
+
+
+def test_totals_count_what_is_handed_in_or_past_due(database: Database, given: Lesson, now: datetime) -> None:
+    def totals(at: datetime) -> tuple[float, float]:
+        book = review.gradebook(database, class_id=given.class_id, instructor=given.instructor, now=at)
+        return book.rows[0].total_points, book.rows[0].total_out_of
+
+    assert totals(now) == (0, 0)
+    assert totals(now + timedelta(days=5)) == (0, 15)
+    hand_in(database, given, now)
+    assert totals(now) == (15, 15)
+
+
+def test_an_attempt_shows_every_answer_with_key_mark_and_events(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = hand_in(database, given, now)
+    seen = review.attempt(database, attempt_id=attempt_id, instructor=given.instructor)
+    assert seen.handed_in
+    assert len(seen.result.marks) == len(seen.result.lab.variant.scenario.tasks)
+    assert all(mark.right_answer and mark.reason for mark in seen.result.marks)
+    assert [event.number for event in seen.events] == list(range(1, len(seen.events) + 1))
+    assert seen.events[-1].kind == "submit"
+
+
+def test_another_instructor_sees_nothing_of_it(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = hand_in(database, given, now)
+    other = factories.instructor(database)
+    for refused in (
+        lambda: review.attempt(database, attempt_id=attempt_id, instructor=other),
+        lambda: review.gradebook(database, class_id=given.class_id, instructor=other, now=now),
+        lambda: reflections.sheets(database, assignment_id=given.assignment_id, instructor=other),
+    ):
+        with pytest.raises(NotFound):
+            refused()
+
+
+def test_a_text_is_marked_by_hand_and_the_earlier_mark_stays_as_superseded(
+    database: Database, now: datetime
+) -> None:
+    given = lesson(database, now=now, slug="four-assemblies")
+    attempt_id = hand_in(database, given, now)
+    before = review.attempt(database, attempt_id=attempt_id, instructor=given.instructor).result
+    [waiting] = [mark for mark in before.marks if mark.verdict is Verdict.WAITING]
+    assert before.waiting == cell(database, given, now).waiting == 1
+    mark = {
+        "attempt_id": attempt_id,
+        "instructor": given.instructor,
+        "task_id": waiting.task_id,
+        "comment": "Say which side the driver sits on.",
+        "now": now,
+    }
+    with pytest.raises(Refused, match="Give 0 to"):
+        review.mark_text(database, points=waiting.out_of + 1, **mark)
+    review.mark_text(database, points=waiting.out_of / 2, **mark)
+    after = practice.result(database, attempt_id=attempt_id, student=given.student)
+    assert after.points == pytest.approx(before.points + waiting.out_of / 2)
+    assert after.comments[waiting.task_id] == "Say which side the driver sits on."
+    assert cell(database, given, now).points == pytest.approx(after.points)
+    review.mark_text(database, points=waiting.out_of, **mark)
+    assert practice.result(database, attempt_id=attempt_id, student=given.student).points == pytest.approx(
+        before.points + waiting.out_of
+    )
+
+
+def test_a_marked_number_can_not_be_marked_by_hand(database: Database, given: Lesson, now: datetime) -> None:
+    attempt_id = hand_in(database, given, now)
+    with pytest.raises(NotFound):
+        review.mark_text(
+            database,
+            attempt_id=attempt_id,
+            instructor=given.instructor,
+            task_id="static-angle",
+            points=1,
+            comment="",
+            now=now,
+        )
+
+
+def test_a_reflection_sheet_keeps_what_was_typed_beside_the_best_result(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    text = "It feels the pull.\n=2+3 “quoted” <b>"
+    place = {"assignment_id": given.assignment_id, "student": given.student, "now": now}
+    assert reflections.save(database, prompt_id="senses", text="It feels", **place) == 1
+    assert reflections.save(database, prompt_id="senses", text=text, **place) == 2
+    hand_in(database, given, now)
+    [read] = reflections.sheets(database, assignment_id=given.assignment_id, instructor=given.instructor)
+    assert read.sheet.prompts[0].response == text
+    assert read.sheet.written == 1
+    assert read.sheet.result is not None
+    assert read.sheet.result.points == pytest.approx(15)
+
+
+def test_a_prompt_that_is_not_on_the_sheet_is_not_found(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    with pytest.raises(NotFound):
+        reflections.save(
+            database,
+            assignment_id=given.assignment_id,
+            student=given.student,
+            prompt_id="no-such",
+            text="x",
+            now=now,
+        )
