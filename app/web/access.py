@@ -46,9 +46,7 @@ def rules_by_endpoint(app: Flask) -> dict[str, Rule]:
     """Every endpoint with its rule. Raises UnlistedViewError naming those that have none."""
     unlisted = sorted(name for name, view in app.view_functions.items() if not hasattr(view, "access_rule"))
     if unlisted:
-        raise UnlistedViewError(
-            f"No access rule on {', '.join(unlisted)}. Put @access(Rule...) on each view."
-        )
+        raise UnlistedViewError(f"No access rule on {', '.join(unlisted)}. Put @access(Rule...) on each.")
     return {name: _rule(view) for name, view in app.view_functions.items()}
 
 

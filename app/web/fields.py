@@ -23,14 +23,25 @@ TURNS_TEXT_AROUND = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\
 LONGEST_PASS_PHRASE = 200
 
 
+UNREADABLE = "\N{REPLACEMENT CHARACTER}"
+
+
+def is_invisible(sign: str) -> bool:
+    """A sign that nobody sees or that stands for bytes that were no text; line ends and tabs are fine."""
+    if sign in "\n\t":
+        return False
+    return (
+        unicodedata.category(sign) in ("Cc", "Cs", "Zl", "Zp")
+        or sign in TURNS_TEXT_AROUND
+        or sign in ("\ufeff", UNREADABLE)
+    )
+
+
 def fault_in_text(text: str, longest: int) -> str | None:
-    """Why a text can't be taken, as a sentence; None for a good one. `\\n` and tabs count as good."""
+    """Why a text can't be taken, as a sentence; None for a good one."""
     for place, sign in enumerate(text, start=1):
-        kind = unicodedata.category(sign)
-        if sign not in "\n\t" and (
-            kind in ("Cc", "Cs", "Zl", "Zp") or sign in TURNS_TEXT_AROUND or sign == "\ufeff"
-        ):
-            return f"Take out the invisible character at place {place} (U+{ord(sign):04X})."
+        if is_invisible(sign):
+            return f"Take out the unreadable character {UNREADABLE} at place {place} (U+{ord(sign):04X})."
     if len(text) > longest:
         return f"Shorten this to {longest} characters; it has {len(text)} now."
     return None
@@ -45,6 +56,10 @@ class _TextMixin(Field):
         super().__init__(label, description=hint, **more)
         self.longest = longest
         self.missing = missing
+
+    def _value(self) -> str:
+        """The text as the page shows it again: what can't be seen is made visible, to be taken out."""
+        return "".join(UNREADABLE if is_invisible(sign) else sign for sign in self.data or "")
 
     def tidy(self, text: str) -> str:
         return " ".join(unicodedata.normalize("NFC", text).split())

@@ -14,7 +14,7 @@ from wtforms.validators import ValidationError
 
 from app.services.errors import Refused, TooManyTries
 from app.web import current
-from app.web.errors import wait_message
+from app.web.errors import answer, wait_message
 
 SCHOOL_DAY = timedelta(hours=12)
 CSRF_HEADER = "X-CSRF-Token"
@@ -104,4 +104,4 @@ def require_csrf_header() -> None:
     """Hold a JSON request to the same token, sent as X-CSRF-Token; 400 with a message when it fails."""
     form = BaseForm(MultiDict({"csrf_token": request.headers.get(CSRF_HEADER, "")}))
     if not form.validate():
-        abort(400, form.csrf_token.errors[0])
+        abort(answer(400, form.csrf_token.errors[0]))

@@ -41,12 +41,12 @@ class Clock:
 
 
 class CheckedClient(FlaskClient):
-    """Checks headers and markup of every answer, and sends forms as a browser would: with the page's token."""
+    """Checks headers and markup of every answer, and sends forms as a browser would, with a token."""
 
     csrf_token = ""
 
     def open(self, *args: Any, **kwargs: Any) -> TestResponse:
-        response = super().open(*args, **kwargs)
+        response = super().open(*args, **{"buffered": True, **kwargs})
         checks.check_headers(response)
         if response.mimetype == "text/html" and response.status_code not in (301, 302, 303, 308):
             checks.check_page(response.text)
@@ -128,7 +128,7 @@ def signed_in(app: Flask, person: Person) -> CheckedClient:
 
 @contextmanager
 def _templates_get_only_their_page(app: Flask) -> Iterator[None]:
-    def check(sender: Flask, template: Any, context: dict[str, Any], **more: Any) -> None:
+    def check(_: Flask, template: Any, context: dict[str, Any], **__: Any) -> None:
         assert set(context) <= FRAME | {"page"}, f"{template.name} gets more than its page: {sorted(context)}"
 
     with template_rendered.connected_to(check, app):
@@ -139,13 +139,13 @@ def _templates_get_only_their_page(app: Flask) -> Iterator[None]:
 def _no_query_while_rendering(app: Flask) -> Iterator[None]:
     rendering: list[str] = []
 
-    def refuse(connection: Any, cursor: Any, statement: str, *rest: Any) -> None:
+    def refuse(_: Any, __: Any, statement: str, *___: Any) -> None:
         assert not rendering, f"{rendering[-1]} asks the database while it is drawn: {statement}"
 
-    def begin(sender: Flask, template: Any, **more: Any) -> None:
+    def begin(_: Flask, template: Any, **__: Any) -> None:
         rendering.append(template.name)
 
-    def end(sender: Flask, template: Any, **more: Any) -> None:
+    def end(_: Flask, **__: Any) -> None:
         rendering.pop()
 
     event.listen(Engine, "before_cursor_execute", refuse)

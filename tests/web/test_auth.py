@@ -93,19 +93,13 @@ def test_a_card_s_code_fills_in_the_name_and_nothing_else(client):
 
 
 def test_signing_in_again_ends_the_session_that_was_there(app: Flask, client, pupil, teacher, phrase):
+    entries = {"sign_in_name": teacher.sign_in_name, "pass_phrase": phrase}
     with signed_in(app, pupil) as before:
         page = before.get("/labs")
         assert page.status_code == 200
         with before.session_transaction() as session:
             old_token, old_secret = session["sign_in"], session["csrf"]
-        before.post(
-            "/sign-in",
-            data={
-                "csrf_token": before.csrf_token,
-                "sign_in_name": teacher.sign_in_name,
-                "pass_phrase": phrase,
-            },
-        )
+        before.post("/sign-in", data={"csrf_token": before.csrf_token, **entries})
         before.get("/teaching")
         with before.session_transaction() as session:
             assert session["sign_in"] != old_token
@@ -113,7 +107,7 @@ def test_signing_in_again_ends_the_session_that_was_there(app: Flask, client, pu
     assert client.sign_in_as(old_token).get("/labs").status_code == 303
 
 
-def test_signing_out_ends_the_sign_in_on_the_server_too(app: Flask, teacher_client):
+def test_signing_out_ends_the_sign_in_on_the_server_too(teacher_client):
     teacher_client.get("/teaching")
     with teacher_client.session_transaction() as session:
         token = session["sign_in"]
@@ -140,30 +134,31 @@ def test_a_sign_in_is_over_after_a_school_day(teacher_client, clock: Clock):
     assert teacher_client.get("/teaching").status_code == 303
 
 
-class TestSetUp:
-    ENTRIES = {
-        "display_name": "Robin Lang",
-        "sign_in_name": "robin",
-        "pass_phrase": "four words of steel",
-        "pass_phrase_again": "four words of steel",
-    }
+ENTRIES = {
+    "display_name": "Robin Lang",
+    "sign_in_name": "robin",
+    "pass_phrase": "four words of steel",
+    "pass_phrase_again": "four words of steel",
+}
 
+
+class TestSetUp:
     @pytest.fixture
     def link(self, database: Database, now: datetime) -> str:
         return f"/setup/{accounts.setup_link(database, now=now)}"
 
     def test_the_first_instructor_is_signed_in_at_once(self, client, link):
-        response = client.send(link, **self.ENTRIES)
+        response = client.send(link, **ENTRIES)
         assert (response.status_code, response.location) == (303, "/")
         assert "Make your first class" in client.get("/teaching").text
 
-    def test_the_link_works_once(self, client, app, link):
-        client.send(link, **self.ENTRIES)
+    def test_the_link_works_once(self, client, link):
+        client.send(link, **ENTRIES)
         assert client.get(link).status_code == 404
-        response = client.post(link, data={"csrf_token": client.csrf_token, **self.ENTRIES})
+        response = client.post(link, data={"csrf_token": client.csrf_token, **ENTRIES})
         assert response.status_code == 404
 
-    def test_a_link_that_never_was_is_no_page(self, client, link):
+    def test_a_link_that_never_was_is_no_page(self, client):
         assert client.get("/setup/made-up").status_code == 404
 
     @pytest.mark.parametrize(
@@ -177,7 +172,7 @@ class TestSetUp:
         ],
     )
     def test_a_wrong_entry_is_named_and_the_others_stay(self, client, link, field, typed, says):
-        entries = self.ENTRIES | {field: typed}
+        entries = ENTRIES | {field: typed}
         if field == "pass_phrase":
             entries["pass_phrase_again"] = typed
         response = client.send(link, **entries)

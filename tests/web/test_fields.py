@@ -110,6 +110,13 @@ def test_text_that_cannot_be_taken_says_what_to_do(typed, says):
     assert says in form.name.errors[0]
 
 
+def test_a_sign_that_nobody_sees_is_shown_to_be_taken_out():
+    form = filled(name="a\u202eb\x00")
+    form.validate()
+    assert 'value="a\ufffdb\ufffd"' in form.name()
+    assert not filled(name="a\ufffdb").validate()
+
+
 def test_long_text_keeps_its_lines():
     form = filled(remark="one  \r\ntwo\rthree\n\n")
     assert form.validate(), form.errors

@@ -20,7 +20,7 @@ class SignInForm(BaseForm):
     pass_phrase = PassPhraseField(
         "Pass phrase",
         missing="Type the pass phrase that stands on your card.",
-        hint="The words on your card, with the dashes between them.",
+        hint="The words on your card, with spaces between them.",
     )
 
 

@@ -111,7 +111,7 @@ class CardsForm(BaseForm):
 
 class ExtraTimeForm(BaseForm):
     extra_time_factor = FiniteField(
-        "Extra time",
+        "Time allowed",
         least=1,
         most=MOST_EXTRA_TIME,
         example="1 or 1.5",
