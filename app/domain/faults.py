@@ -6,6 +6,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
+MOST_NAMED = 200
+
 
 @dataclass(frozen=True)
 class Fault:
@@ -50,11 +52,11 @@ _LIMITS = {
 def faults_from(error: ValidationError) -> list[Fault]:
     """Every fault of one validation, each with its place as written: `parts[1].tasks[0].key`."""
     found = error.errors(include_url=False, include_input=False)
-    return [
-        Fault(_place(item["loc"]), _message(item))
-        for item in found
-        if not _counts_faulty_entries(item, found)
-    ]
+    named = [item for item in found[:MOST_NAMED] if not _counts_faulty_entries(item, found)]
+    faults = [Fault(_place(item["loc"]), _message(item)) for item in named]
+    if len(found) > MOST_NAMED:
+        faults.append(Fault("file", f"has {len(found) - MOST_NAMED} faults more; mend these first"))
+    return faults
 
 
 def _counts_faulty_entries(item: Any, found: Sequence[Any]) -> bool:

@@ -22,6 +22,8 @@ from app.domain.tasks import AnyTask, Task, for_each_assembly
 
 LARGEST_FILE = 200_000
 MOST_TASKS = 150
+MOST_POINTS_IN_A_LINE = 100
+"""Time and memory of tomllib rise with the square of a dotted key's length."""
 
 
 class ScenarioFaults(ValueError):  # noqa: N818 -- says what is so
@@ -207,6 +209,12 @@ def parse(content: str) -> Scenario:
     """
     if len(content) > LARGEST_FILE:
         raise ScenarioFaults([Fault("file", f"is longer than {LARGEST_FILE} characters")])
+    for number, line in enumerate(content.split("\n"), start=1):
+        if line.count(".") > MOST_POINTS_IN_A_LINE:
+            what = (
+                f"line {number} holds more than {MOST_POINTS_IN_A_LINE} points; break it into shorter lines"
+            )
+            raise ScenarioFaults([Fault("file", what)])
     try:
         table = tomllib.loads(content)
         plain = json.dumps(table, default=str)

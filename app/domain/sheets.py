@@ -21,6 +21,9 @@ Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
 Letter = Annotated[str, Field(pattern=r"^[A-Z][A-Z0-9]?$")]
 
 
+MOST_STEPS = 1_000_000
+
+
 class Between(Sheet):
     """A range; with a step, the values low, low + step, ... up to high are equally likely."""
 
@@ -34,6 +37,8 @@ class Between(Sheet):
             raise ValueError("low must not be above high")
         if self.step is not None and self.step > self.high - self.low:
             raise ValueError("step must not be larger than high - low")
+        if self.step is not None and self.step * MOST_STEPS < self.high - self.low:
+            raise ValueError(f"step must not be smaller than (high - low) / {MOST_STEPS}")
         return self
 
 
