@@ -1,0 +1,37 @@
+"""What a lab measured: the drawings and tables of one measurement, from a student's own variant.
+
+A measurement shows what an instrument, a balancer's report or a sidewall would show and nothing else: what a
+lab asks for is for the student to work out. The answers, for a lab that is handed in, are drawn by
+`app.drawings.measured.answers`.
+"""
+
+from collections.abc import Callable
+
+from app.domain.scenario import Measurement
+from app.domain.variants import Variant
+from app.drawings.measured.balance import balancer, entered_width, heavy_spots
+from app.drawings.measured.parts import Measured
+from app.drawings.measured.tires import sidewalls
+from app.drawings.measured.traces import bead_seats, force_trace_of
+from app.drawings.measured.uniformity import uniformity
+
+_DRAWN_BY: dict[str, Callable[[Variant, tuple[str, ...]], Measured]] = {
+    "heavy spots": heavy_spots,
+    "balancer": balancer,
+    "entered width": entered_width,
+    "bead seats": bead_seats,
+    "force trace": force_trace_of,
+    "sidewalls": sidewalls,
+    "uniformity": uniformity,
+}
+
+
+def measured(shown: Measurement, variant: Variant) -> Measured:
+    """One measurement of a lab's part, of the assemblies it names or of all.
+
+    Raises LookupError where the scenario lacks what it shows, which `app.domain.check` refuses beforehand.
+    """
+    return _DRAWN_BY[shown.kind](variant, shown.assemblies or variant.scenario.assembly_ids)
+
+
+__all__ = ["Measured", "measured"]

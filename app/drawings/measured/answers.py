@@ -1,0 +1,137 @@
+"""The student's own answers beside the computed ones, for a lab that is handed in: they hold the key.
+
+An angle makes an arrow: with the size that the lab asked for too, or else with the computed size. A placement
+makes a vehicle seen from above.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from app.domain.answers import NumberAnswer, PlacementAnswer, Raw, UnreadableAnswer, positions_of, read_answer
+from app.domain.measures import Measure
+from app.domain.model import UnknownReference, quantity_of
+from app.domain.tasks import AnyTask, NumberTask, PlacementTask
+from app.domain.variants import Variant
+from app.drawings.drawing import Drawing
+from app.drawings.marks import Vector
+from app.drawings.measured.parts import amount, in_unit, place, unit_of
+from app.drawings.vector_plot import vector_plot
+from app.drawings.vehicle_plan import Corner, vehicle_plan
+
+_SIZES = ("size_gmm", "mass_g", "first_n", "first_mm")
+"""What the model calls the size of a vector whose angle has the same name up to the last point."""
+
+
+@dataclass(frozen=True)
+class _Size:
+    """The size that belongs to an angle: its key, and what it is measured in."""
+
+    key: str
+    measure: Measure
+
+
+def answer_drawings(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, Drawing]:
+    """The drawings of a handed-in lab by the id of the task under which each stands.
+
+    answers: as sent, by task id. A blank or unreadable answer has no drawing, nor has a kind of answer that
+    has no direction and no place.
+    """
+    drawings = {}
+    for task in variant.scenario.tasks:
+        drawing = _drawing(task, variant, answers)
+        if drawing is not None:
+            drawings[task.id] = drawing
+    return drawings
+
+
+def _drawing(task: AnyTask, variant: Variant, answers: Mapping[str, Raw]) -> Drawing | None:
+    if isinstance(task, PlacementTask):
+        return _plan(task, variant, answers)
+    if isinstance(task, NumberTask) and quantity_of(task.key).measure is Measure.ANGLE:
+        return _vectors(task, variant, answers)
+    return None
+
+
+def _vectors(task: NumberTask, variant: Variant, answers: Mapping[str, Raw]) -> Drawing | None:
+    own_deg = _own_number(task, variant, answers)
+    size = _size_of(task.key)
+    if own_deg is None or size is None:
+        return None
+    right_size, right_deg = (float(variant.model.value(key)) for key in (size.key, task.key))
+    own_size = next(
+        (
+            value
+            for each in variant.scenario.tasks
+            if isinstance(each, NumberTask) and each.key == size.key
+            if (value := _own_number(each, variant, answers)) is not None
+        ),
+        None,
+    )
+
+    def vector(label: str, value: float, angle_deg: float, style: str) -> Vector:
+        return Vector(
+            f"{label} {amount(value, size.measure, variant)}",
+            in_unit(value, size.measure, variant.units),
+            None if math.isnan(angle_deg) else angle_deg,
+            style,
+            place(angle_deg, variant),
+        )
+
+    yours = "yours" if own_size is not None else "yours, drawn at the computed size:"
+    return vector_plot(
+        [
+            vector("computed", right_size, right_deg, "computed"),
+            vector(yours, right_size if own_size is None else own_size, own_deg, "own"),
+        ],
+        unit=unit_of(size.measure, variant),
+        title=f"{task.title}: yours (dashed) beside the computed",
+    )
+
+
+def _size_of(key: str) -> _Size | None:
+    stem = key.rpartition(".")[0]
+    for name in _SIZES:
+        try:
+            return _Size(f"{stem}.{name}", quantity_of(f"{stem}.{name}").measure)
+        except UnknownReference:
+            continue
+    return None
+
+
+def _own_number(task: NumberTask, variant: Variant, answers: Mapping[str, Raw]) -> float | None:
+    answer = _read(task, variant, answers)
+    return answer.value if isinstance(answer, NumberAnswer) else None
+
+
+def _read(task: AnyTask, variant: Variant, answers: Mapping[str, Raw]) -> object:
+    try:
+        return read_answer(task, answers.get(task.id), variant.scenario, variant.units)
+    except UnreadableAnswer:
+        return None
+
+
+def _plan(task: PlacementTask, variant: Variant, answers: Mapping[str, Raw]) -> Drawing | None:
+    answer = _read(task, variant, answers)
+    if not isinstance(answer, PlacementAnswer):
+        return None
+    costs = np.asarray(variant.model.value(task.key), dtype=float)
+    best = positions_of(int(costs.argmin()), variant.scenario)
+    if bool(np.isclose(costs[answer.arrangement], costs.min(), rtol=1e-9, atol=0)):
+        best = dict(answer.positions)  # of several best ones, the student's own
+    name = "placed.conicity_n" if task.key == "car.tracking" else "placed.first_n"
+    return vehicle_plan(
+        [
+            Corner(
+                position,
+                letter,
+                (amount(variant.model.assembly(letter).value(name), Measure.FORCE, variant),),
+                best[position],
+            )
+            for position, letter in answer.positions.items()
+        ],
+        driver_side=variant.truth.vehicle.drive_side,
+        title=f"{task.title}: yours, with the best in brackets",
+    )
