@@ -1,4 +1,7 @@
-"""The dangers of wheel service in words. Common practice of the trade, no source."""
+"""The dangers of wheel service in words. Common practice of the trade, no source.
+
+A lab on a screen hurts nobody, but what it teaches is done on a real car later.
+"""
 
 from dataclasses import dataclass
 
@@ -11,32 +14,42 @@ class CautionWords:
     text: str
 
 
+ALWAYS = (
+    "Numbers in this lab are for practice. On a real car the data of its maker, the markings on the tire "
+    "and the wheel, and the local codes and laws decide; work that needs a license is done or supervised "
+    "by somebody who holds one. When in doubt, stop and ask your instructor."
+)
+"""Stands below the cautions of every lab."""
+
 CAUTION_WORDS: dict[Caution, CautionWords] = {
     Caution.LIFTING: CautionWords(
         "Lifting",
-        "Lift only at the maker’s lifting points and set stands or locks before a wheel comes off. "
-        "Two people, or a lift, for a heavy assembly.",
+        "Lift only at the points that the vehicle’s maker gives, and set stands or locks before a wheel "
+        "comes off. A heavy assembly takes two people or a wheel lift.",
     ),
     Caution.BEAD_SEATING: CautionWords(
         "Seating beads",
-        "Use a clip-on chuck and a long hose, stand clear of the sidewall, and never go above the pressure "
-        "marked for seating. If the beads don’t seat, let the air out and look again.",
+        "Use a clip-on chuck and a long hose, stand clear of the sidewall, and never go above the seating"
+        " pressure that the tire’s maker allows. If a bead doesn’t seat, let all the air out before you "
+        "look again.",
     ),
     Caution.SPINNING: CautionWords(
         "Spinning wheel",
-        "Hood down before it turns, safety glasses on, sleeves and fingers away until it stands still.",
+        "Hood down, safety glasses on, and sleeves, hair and fingers away until the wheel stands still.",
     ),
     Caution.TORQUE: CautionWords(
         "Wheel torque",
-        "Tighten crosswise by hand, then with a torque wrench to the maker’s value, wheel on the ground. "
-        "Check again after a short drive.",
+        "Start every nut by hand, snug them crosswise, then use a torque wrench set to the value of the "
+        "vehicle’s maker. Check again after the first drive, as the maker asks.",
     ),
     Caution.DAMAGED_TIRE: CautionWords(
         "Damaged tire",
-        "Never inflate a tire that ran flat or shows cords, bulges or cuts. Have it looked at first.",
+        "Never inflate a tire that was run flat or shows cords, bulges or deep cuts. Somebody qualified "
+        "looks at it first, inside and out.",
     ),
     Caution.PRESSURE: CautionWords(
         "Pressure",
-        "Set the placard pressure with the tire cold. A hot tire reads high; don’t bleed it down.",
+        "Set the pressure on the vehicle’s placard with the tires cold. A warm tire reads high; don’t let"
+        " air out of it to match.",
     ),
 }
