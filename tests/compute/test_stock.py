@@ -106,6 +106,14 @@ def test_two_weights_behind_spokes_act_as_the_one_they_replace(mass, first_deg, 
     assert complex(together) == pytest.approx(complex(phasor(mass, angle_deg)), abs=1e-6)
 
 
+def test_a_weight_at_a_spoke_never_asks_for_less_than_nothing_at_the_other():
+    """Half of these angles would leave a tiny negative mass by rounding."""
+    at_a_spoke = np.arange(360) + 0.1
+    spokes = np.stack([at_a_spoke, at_a_spoke + 70.3], axis=-1)
+    assert (stock.split_weight(30.0, at_a_spoke + 720, spokes) >= 0).all()
+    assert (stock.split_weight(30.0, spokes[:, 1] - 720, spokes) >= 0).all()
+
+
 def test_a_weight_at_a_spoke_goes_there_alone_and_one_in_the_middle_is_halved_by_the_cosine():
     assert stock.split_weight(30, 50, [50, 120]) == pytest.approx([30, 0])
     assert stock.split_weight(30, 0, [-60, 60]) == pytest.approx([30, 30])

@@ -115,6 +115,12 @@ def test_a_weight_in_a_plane_is_corrected_in_that_plane_alone():
     assert abs(outboard) < 1e-9
 
 
+def test_the_scale_of_a_correction_is_its_formula_with_every_term_as_a_size():
+    """So it bounds what rounding can leave: (|M| + |z_2| |U|) / distance, and the other way round."""
+    scale = unbalance.two_plane_scale(10.0, 500.0, [-72.0, 88.0])
+    assert scale == pytest.approx([(500 + 88 * 10) / 160, (72 * 10 + 500) / 160])
+
+
 def test_batches_of_wheels_and_of_planes_give_what_single_wheels_give():
     static = random.normal(size=(3, 4)) + 1j * random.normal(size=(3, 4))
     couple = random.normal(size=(3, 4)) + 1j
