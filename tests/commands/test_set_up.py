@@ -43,17 +43,18 @@ def environment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: list[list[
             module.PYTHON.parent.mkdir(parents=True)
             module.PYTHON.touch()
 
+    has_ensurepip(monkeypatch, True)
     monkeypatch.setattr(module, "run", run)
     monkeypatch.setattr(module, "works", lambda: module.PYTHON.exists())
     monkeypatch.setattr(module, "has_pip", lambda _: "--without-pip" not in ran[0])
     return module
 
 
-def lacks(monkeypatch: pytest.MonkeyPatch, module_name: str) -> None:
+def has_ensurepip(monkeypatch: pytest.MonkeyPatch, there: bool) -> None:
     real = importlib.util.find_spec
 
     def find_spec(name: str, *rest: Any) -> Any:
-        return None if name == module_name else real(name, *rest)
+        return (there or None) if name == "ensurepip" else real(name, *rest)
 
     monkeypatch.setattr(importlib.util, "find_spec", find_spec)
 
@@ -118,7 +119,7 @@ def test_an_installation_that_failed_is_tried_again(
 def test_without_ensurepip_this_pythons_own_pip_installs(
     environment: ModuleType, ran: list[list[str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    lacks(monkeypatch, "ensurepip")
+    has_ensurepip(monkeypatch, False)
     has_pip_of_version(monkeypatch, "23.0.1")
     environment.prepare()
     made, installed = ran
@@ -130,7 +131,7 @@ def test_without_ensurepip_this_pythons_own_pip_installs(
 def test_without_ensurepip_and_without_a_new_enough_pip_it_says_what_to_install(
     environment: ModuleType, ran: list[list[str]], monkeypatch: pytest.MonkeyPatch, version: str | None
 ) -> None:
-    lacks(monkeypatch, "ensurepip")
+    has_ensurepip(monkeypatch, False)
     has_pip_of_version(monkeypatch, version)
     with pytest.raises(environment.SetUpError, match="apt-get install python3-pip"):
         environment.prepare()
