@@ -6,6 +6,7 @@ lab asks for is for the student to work out. The answers, for a lab that is hand
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from app.domain.scenario import Measurement
 from app.domain.variants import Variant
@@ -31,7 +32,8 @@ def measured(shown: Measurement, variant: Variant) -> Measured:
 
     Raises LookupError where the scenario lacks what it shows, which `app.domain.check` refuses beforehand.
     """
-    return _DRAWN_BY[shown.kind](variant, shown.assemblies or variant.scenario.assembly_ids)
+    drawn = _DRAWN_BY[shown.kind](variant, shown.assemblies or variant.scenario.assembly_ids)
+    return replace(drawn, caption=shown.caption)
 
 
 __all__ = ["Measured", "measured"]

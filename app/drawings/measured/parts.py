@@ -32,11 +32,12 @@ class Table:
 
 @dataclass(frozen=True)
 class Measured:
-    """The drawings of one measurement and the tables that hold every number of them."""
+    """The drawings of one measurement and the tables that hold every number of them; the author's caption."""
 
     title: str
     drawings: tuple[Drawing, ...]
     tables: tuple[Table, ...]
+    caption: str | None = None
 
 
 def measurement(title: str, drawings: Sequence[Drawing], tables: Sequence[Table]) -> Measured:

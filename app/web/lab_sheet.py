@@ -1,0 +1,190 @@
+"""A lab as it is shown: its parts, questions and marked answers, for the pages of students and instructors.
+
+Before a lab is handed in only `cautions_of` and `parts_of` may be used: they hold no key. The templates
+`components/lab_*.html` draw what is made here, and the job card of `app.drawings.measured.job_card`.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from app.domain.answers import NONE_OF_THEM, Raw, is_blank, measure_of, typed_kind
+from app.domain.cautions import CAUTION_WORDS, CautionWords
+from app.domain.marking import Mark, Verdict
+from app.domain.measures import Measure, shown_as
+from app.domain.scenario import Scenario
+from app.domain.tasks import AnyTask, ChoiceTask, SeveralTask, TextTask
+from app.domain.variants import Variant
+from app.drawings.drawing import Drawing
+from app.drawings.measured import Measured, measured
+from app.drawings.measured.answers import answer_drawings
+from app.services.labs import Result
+
+FIELD = "answer-"
+"""Before a task's id, the name of its control in the form and the id of its element."""
+
+_WITHOUT_UNIT = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
+
+
+@dataclass(frozen=True)
+class Question:
+    """One task as it is asked, with what was typed so far.
+
+    number: part and place, "2.3". kind: text, choice, choices or placement; a text of words has `longest`.
+    options: value and label. problem: why what was typed can't be read.
+    """
+
+    id: str
+    number: str
+    title: str
+    prompt: str
+    points: float
+    kind: str
+    hint: str | None
+    options: tuple[tuple[str, str], ...]
+    longest: int | None
+    driver_side: str
+    typed: Raw
+    problem: str | None
+
+    @property
+    def field(self) -> str:
+        return FIELD + self.id
+
+    @property
+    def first_control(self) -> str:
+        """The id of what takes the focus when a fault is followed to its place."""
+        if self.kind == "placement":
+            return f"{self.id}-LF"
+        return self.field if self.kind == "text" else f"{self.field}-0"
+
+    @property
+    def text(self) -> str:
+        return self.typed if isinstance(self.typed, str) else ""
+
+    @property
+    def ticked(self) -> list[str]:
+        return [self.typed] if isinstance(self.typed, str) else list(self.typed or ())
+
+    @property
+    def positions(self) -> dict[str, str]:
+        return self.typed if isinstance(self.typed, dict) else {}
+
+    @property
+    def answered(self) -> bool:
+        return not is_blank(self.typed)
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of the lab: what is told, what is measured, what is asked."""
+
+    number: str
+    title: str
+    text: str
+    measurements: tuple[Measured, ...]
+    questions: tuple[Question, ...]
+
+
+@dataclass(frozen=True)
+class MarkedAnswer:
+    """One answer with its mark. verdict: as the marks macro calls it. drawing: own answer beside computed."""
+
+    question: Question
+    mark: Mark
+    verdict: str
+    explanation: str | None
+    comment: str
+    drawing: Drawing | None
+
+
+@dataclass(frozen=True)
+class MarkedPart:
+    number: str
+    title: str
+    answers: tuple[MarkedAnswer, ...]
+
+
+def cautions_of(scenario: Scenario) -> tuple[CautionWords, ...]:
+    return tuple(CAUTION_WORDS[caution] for caution in scenario.cautions)
+
+
+def parts_of(
+    variant: Variant, answers: Mapping[str, Raw] | None = None, problems: Mapping[str, str] | None = None
+) -> tuple[Part, ...]:
+    """The parts of a variant, with answers as sent and the problems of those that can't be read."""
+    answers, problems = answers or {}, problems or {}
+    return tuple(
+        Part(
+            number=str(place),
+            title=part.title,
+            text=part.text,
+            measurements=tuple(measured(shown, variant) for shown in part.shows),
+            questions=_questions(variant, place, answers, problems),
+        )
+        for place, part in enumerate(variant.scenario.lab_parts, 1)
+    )
+
+
+def _questions(
+    variant: Variant, place: int, answers: Mapping[str, Raw], problems: Mapping[str, str]
+) -> tuple[Question, ...]:
+    return tuple(
+        Question(
+            id=task.id,
+            number=f"{place}.{number}",
+            title=task.title,
+            prompt=task.prompt,
+            points=task.points,
+            kind=typed_kind(task),
+            hint=_hint(task, variant),
+            options=_options(task, variant.scenario),
+            longest=task.longest if isinstance(task, TextTask) else None,
+            driver_side=variant.scenario.vehicle.drive_side,
+            typed=answers.get(task.id),
+            problem=problems.get(task.id),
+        )
+        for number, task in enumerate(variant.scenario.lab_parts[place - 1].tasks, 1)
+    )
+
+
+def _hint(task: AnyTask, variant: Variant) -> str | None:
+    measure = measure_of(task)
+    if measure is None:
+        return None
+    shown = shown_as(measure, variant.units)
+    like = f"Like {shown.example}."
+    return like if measure in _WITHOUT_UNIT else f"{like} A number alone counts as {shown.unit}."
+
+
+def _options(task: AnyTask, scenario: Scenario) -> tuple[tuple[str, str], ...]:
+    if isinstance(task, ChoiceTask):
+        return tuple((option.id, option.text) for option in task.options)
+    assemblies = tuple((letter, f"Assembly {letter}") for letter in scenario.assembly_ids)
+    return (*assemblies, (NONE_OF_THEM, "None of them")) if isinstance(task, SeveralTask) else assemblies
+
+
+def marked_parts(result: Result) -> tuple[MarkedPart, ...]:
+    """The answers of a handed-in lab with their marks, part by part."""
+    variant, answers = result.lab.variant, result.lab.answers
+    marks = {mark.task_id: mark for mark in result.marks}
+    drawings = answer_drawings(variant, answers)
+    explanations = {task.id: task.explain for task in variant.scenario.tasks}
+    return tuple(
+        MarkedPart(
+            number=str(place),
+            title=part.title,
+            answers=tuple(
+                MarkedAnswer(
+                    question=question,
+                    mark=mark,
+                    verdict="none" if mark.verdict is Verdict.BLANK else mark.verdict.value,
+                    explanation=explanations[question.id],
+                    comment=result.comments.get(question.id, ""),
+                    drawing=drawings.get(question.id),
+                )
+                for question in _questions(variant, place, answers, {})
+                if (mark := marks.get(question.id)) is not None
+            ),
+        )
+        for place, part in enumerate(variant.scenario.lab_parts, 1)
+    )
