@@ -1,6 +1,7 @@
 """Where labels go so that none lies on another, and the parts list under a drawing."""
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -61,9 +62,12 @@ def square(at: Point, half: float) -> Box:
 
 
 def wrap(text: str, width: float, size: str = "label") -> list[str]:
-    """`text` in lines no wider than `width`, broken at spaces; within a word that alone is too wide."""
+    """`text` in lines no wider than `width`, broken at spaces; within a word that alone is too wide.
+
+    A number and its unit stay together where a no-break space joins them.
+    """
     lines = [""]
-    for word in text.split():
+    for word in re.split(r"[ \t\r\n]+", text.strip()):
         candidate = f"{lines[-1]} {word}".strip()
         if text_width(candidate, size) <= width:
             lines[-1] = candidate

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from functools import singledispatch
+from unicodedata import category
 from xml.etree import ElementTree as ET
 
 from app.drawings.pens import BOLD, FAMILIES, FILLS, PENS, SIZES
@@ -151,5 +152,8 @@ def _number(value: float) -> str:
 
 
 def _printable(text: str) -> str:
-    """XML has no place for control signs; an author's text may still hold one."""
-    return "".join(sign for sign in text if sign.isprintable())
+    """XML has no place for control signs, which an author's text may still hold; spaces of any width stay."""
+    return "".join(
+        sign if sign.isprintable() or category(sign) == "Zs" else " " if sign.isspace() else ""
+        for sign in text
+    )

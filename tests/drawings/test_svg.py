@@ -92,6 +92,11 @@ def test_texts_of_ordinary_drawings_do_not_lie_on_one_another(drawing, overlappi
     assert overlapping(drawing) == []
 
 
+def test_no_break_spaces_stay_and_line_breaks_become_spaces(draw, parse):
+    text = "".join(parse(to_svg(draw("38\u00a0g\u202fx\ny"))).itertext())
+    assert "38\u00a0g\u202fx y" in text
+
+
 def _path(shape, parse):
     drawing = Drawing("t", "d", 100, 100, (shape,), Twin("", (), ()))
     return next(parse(to_svg(drawing)).iter(f"{SVG}path")).get("d")
