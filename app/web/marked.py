@@ -1,0 +1,69 @@
+"""A handed-in lab's marks as rows for people, the same on screen and on paper."""
+
+from dataclasses import dataclass
+
+from app.domain.marking import Mark, Verdict
+from app.services.labs import Result
+from app.web.formatting import number
+
+
+@dataclass(frozen=True)
+class VerdictWords:
+    """kind: as the macro `verdict` of templates/components/marks.html knows it; sign, word: as it shows."""
+
+    kind: str
+    sign: str
+    word: str
+
+
+VERDICTS = {
+    Verdict.RIGHT: VerdictWords("right", "✓", "right"),
+    Verdict.PART: VerdictWords("part", "½", "part"),
+    Verdict.WRONG: VerdictWords("wrong", "✗", "not yet"),
+    Verdict.BLANK: VerdictWords("none", "–", "no answer"),
+    Verdict.WAITING: VerdictWords("waiting", "…", "waiting"),
+}
+
+
+@dataclass(frozen=True)
+class MarkedRow:
+    """One task of a handed-in lab. right_answer is empty where the instructor marks by hand."""
+
+    task_id: str
+    title: str
+    verdict: VerdictWords
+    points: str
+    your_answer: str
+    right_answer: str
+    reason: str
+    comment: str
+
+
+def marked_rows(result: Result) -> tuple[MarkedRow, ...]:
+    """Every task with its mark, in the order of the lab."""
+    titles = {task.id: task.title for task in result.lab.variant.scenario.tasks}
+    return tuple(
+        MarkedRow(
+            task_id=mark.task_id,
+            title=titles[mark.task_id],
+            verdict=VERDICTS[mark.verdict],
+            points=points_of(mark),
+            your_answer=mark.your_answer,
+            right_answer=mark.right_answer,
+            reason=mark.reason,
+            comment=result.comments.get(mark.task_id, ""),
+        )
+        for mark in result.marks
+    )
+
+
+def points_of(mark: Mark) -> str:
+    """`1.5 of 2`; `– of 2` while the instructor has not marked it."""
+    earned = None if mark.verdict is Verdict.WAITING else mark.points
+    return f"{number(earned)} of {number(mark.out_of)}"
+
+
+def score_text(result: Result) -> str:
+    """`15 of 22 points`, with what still waits to be marked."""
+    text = f"{number(result.points)} of {number(result.out_of)} points"
+    return f"{text}, {result.waiting} to be marked" if result.waiting else text
