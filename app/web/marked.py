@@ -1,4 +1,4 @@
-"""A handed-in lab's marks as rows for people, the same on screen and on paper."""
+"""Marks in words, the same on screen and on paper."""
 
 from dataclasses import dataclass
 
@@ -23,38 +23,6 @@ VERDICTS = {
     Verdict.BLANK: VerdictWords("none", "–", "no answer"),
     Verdict.WAITING: VerdictWords("waiting", "…", "waiting"),
 }
-
-
-@dataclass(frozen=True)
-class MarkedRow:
-    """One task of a handed-in lab. right_answer is empty where the instructor marks by hand."""
-
-    task_id: str
-    title: str
-    verdict: VerdictWords
-    points: str
-    your_answer: str
-    right_answer: str
-    reason: str
-    comment: str
-
-
-def marked_rows(result: Result) -> tuple[MarkedRow, ...]:
-    """Every task with its mark, in the order of the lab."""
-    titles = {task.id: task.title for task in result.lab.variant.scenario.tasks}
-    return tuple(
-        MarkedRow(
-            task_id=mark.task_id,
-            title=titles[mark.task_id],
-            verdict=VERDICTS[mark.verdict],
-            points=points_of(mark),
-            your_answer=mark.your_answer,
-            right_answer=mark.right_answer,
-            reason=mark.reason,
-            comment=result.comments.get(mark.task_id, ""),
-        )
-        for mark in result.marks
-    )
 
 
 def points_of(mark: Mark) -> str:
