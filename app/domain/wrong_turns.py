@@ -95,9 +95,16 @@ _RULES = (
     ),
     _rule(
         "planes-swapped",
-        r"(correction|unbalance|stock|wrong_width)\.(in|out)board\.\w+|left\.(in|out)board\.angle_deg",
+        r"(correction|unbalance|wrong_width)\.(in|out)board\.\w+|left\.(in|out)board\.angle_deg",
         _swapped,
         "This is the other plane's value: inboard and outboard are swapped.",
+    ),
+    _rule(
+        "planes-swapped",
+        r"stock\.(in|out)board\.mass_g",
+        _swapped,
+        "This is the other plane's value: inboard and outboard are swapped.",
+        differs=False,  # two planes may well need the same weight; where each goes still tells them apart
     ),
     _rule(
         "one-plane-for-two",
