@@ -75,7 +75,14 @@ def run(settings: Settings, listener: socket.socket) -> None:
     """Serve until Ctrl-C or a stop signal."""
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a request that waits a moment is no news
     server = waitress.create_server(
-        create_app(settings), sockets=[listener], threads=THREADS, connection_limit=CONNECTIONS
+        create_app(settings),
+        sockets=[listener],
+        threads=THREADS,
+        connection_limit=CONNECTIONS,
+        # A TLS server on this machine may say that the browser came over https; nobody else is believed.
+        trusted_proxy=network.LOCAL_HOST,
+        trusted_proxy_headers={"x-forwarded-proto", "x-forwarded-host"},
+        clear_untrusted_proxy_headers=True,
     )
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     say("Stop it with Ctrl-C.")

@@ -111,6 +111,19 @@ def test_a_data_folder_that_is_a_file_is_said(heavyspot: HeavySpot) -> None:
     assert "HEAVYSPOT_DATA" in ended.error
 
 
+def session_cookie(url: str, **headers: str) -> str:
+    request = urllib.request.Request(url, headers=headers)  # noqa: S310 -- the server of this test
+    with urllib.request.urlopen(request, timeout=20) as answer:  # noqa: S310
+        return str(answer.headers["Set-Cookie"])
+
+
+def test_a_tls_server_in_front_gets_secure_cookies_and_a_plain_browser_does_not(heavyspot: HeavySpot) -> None:
+    with heavyspot.serving("serve", "--port", "0") as server:
+        (link,) = setup_links(server.said)
+        assert "Secure" in session_cookie(link, **{"X-Forwarded-Proto": "https"})
+        assert "Secure" not in session_cookie(link)
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows ends a process without a signal it can catch")
 @pytest.mark.parametrize("stop", [signal.SIGTERM, signal.SIGINT])
 def test_a_stop_signal_ends_the_server_in_order(heavyspot: HeavySpot, stop: signal.Signals) -> None:
