@@ -7,7 +7,7 @@ from app.services import errors as services
 from app.web.access import Rule, access
 from app.web.forms import require_csrf_header
 from app.web.security import static_digest
-from tests.web.conftest import Clock
+from tests.web.conftest import Clock, signed_in
 
 FETCH = {"Accept": "application/json"}
 
@@ -101,6 +101,21 @@ class TestToken:
             "/teaching/classes/new", data={"csrf_token": teacher_client.csrf_token, **entries}
         )
         assert again.status_code == 303
+
+    def test_entries_survive_being_signed_out_meanwhile(self, app, teacher, teacher_client):
+        teacher_client.get("/teaching/classes/new")
+        entries = {"csrf_token": teacher_client.csrf_token, "name": "Auto 9", "units": "us"}
+        with teacher_client.session_transaction() as session:
+            session.clear()
+        refused = teacher_client.post("/teaching/classes/new", data=entries)
+        assert refused.status_code == 401
+        assert "Nothing was saved" in refused.text
+        with signed_in(app, teacher).session_transaction() as session:
+            token = session["sign_in"]
+        teacher_client.sign_in_as(token)
+        reloaded = teacher_client.post("/teaching/classes/new", data=entries)
+        assert reloaded.status_code == 422
+        assert 'value="Auto 9"' in reloaded.text
 
     def test_it_lasts_a_school_day_and_no_longer(self, client, clock: Clock):
         client.get("/sign-in")
