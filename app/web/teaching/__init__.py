@@ -4,4 +4,12 @@ from flask import Blueprint
 
 blueprint = Blueprint("teaching", __name__, url_prefix="/teaching")
 
-from app.web.teaching import classes, roster  # noqa: E402, F401 (the routes need the blueprint)
+from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
+    assignments,  # noqa: F401
+    attempts,  # noqa: F401
+    classes,  # noqa: F401
+    gradebook,  # noqa: F401
+    reflections,  # noqa: F401
+    roster,  # noqa: F401
+    scenarios,  # noqa: F401
+)

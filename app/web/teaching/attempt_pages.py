@@ -1,0 +1,133 @@
+"""What the template of an attempt receives as `page`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from werkzeug.datastructures import MultiDict
+
+from app.domain.answers import Raw
+from app.domain.marking import Verdict, right_answer_text
+from app.domain.tasks import TextTask
+from app.services.errors import NotFound
+from app.services.labs import AttemptRow, Lab
+from app.services.review import AttemptReview, EventRow
+from app.web.lab_sheet import MarkedAnswer, Part, Question, marked_parts, parts_of
+from app.web.marked import score_text
+from app.web.teaching.attempt_forms import text_mark_form
+
+Sent = Mapping[str, MultiDict[str, str]]
+"""The entries of a form that marks by hand, by task, to be shown again."""
+
+EVENTS = {"submit": "handed in"}
+"""What a saved entry that is no answer says."""
+
+
+@dataclass(frozen=True)
+class Answered:
+    """One task with what was answered.
+
+    typed: the answer as it was sent, in words. key: the right answer, or the rubric of an answer in words.
+    marked: None while the attempt is open. form: to mark it by hand, None where the machine marks.
+    """
+
+    question: Question
+    typed: str
+    key: str
+    marked: MarkedAnswer | None
+    form: Any
+
+
+@dataclass(frozen=True)
+class AnsweredPart:
+    part: Part
+    answers: tuple[Answered, ...]
+
+
+@dataclass(frozen=True)
+class SavedEntry:
+    """One saved event in words."""
+
+    event: EventRow
+    what: str
+    typed: str
+
+
+@dataclass(frozen=True)
+class AttemptPage:
+    review: AttemptReview
+    parts: tuple[AnsweredPart, ...]
+    entries: tuple[SavedEntry, ...]
+
+    @property
+    def lab(self) -> Lab:
+        return self.review.result.lab
+
+    @property
+    def score(self) -> str:
+        return score_text(self.review.result) if self.review.handed_in else "not handed in yet"
+
+    @property
+    def others(self) -> list[AttemptRow]:
+        return [row for row in self.review.others if row.public_id != self.review.attempt_id]
+
+
+def attempt_page(review: AttemptReview, sent: Sent | None = None) -> AttemptPage:
+    """The attempt with its parts as the student had them, each answer, its mark and every saved entry."""
+    lab = review.result.lab
+    marked = {answer.question.id: answer for part in marked_parts(review.result) for answer in part.answers}
+    parts = tuple(
+        AnsweredPart(
+            part,
+            tuple(
+                _answered(question, lab, marked.get(question.id), sent or {}) for question in part.questions
+            ),
+        )
+        for part in parts_of(lab.variant, lab.answers, lab.problems)
+    )
+    return AttemptPage(review, parts, tuple(_entry(event, lab) for event in review.events))
+
+
+def answer_in_words(page: AttemptPage, task_id: str) -> Answered:
+    """The answer of a task that is marked by hand. Raises NotFound."""
+    for part in page.parts:
+        for answer in part.answers:
+            if answer.question.id == task_id and answer.form is not None:
+                return answer
+    raise NotFound("There is no handed-in text answer to mark here.")
+
+
+def _answered(question: Question, lab: Lab, marked: MarkedAnswer | None, sent: Sent) -> Answered:
+    task = lab.variant.scenario.task(question.id)
+    if task is None:
+        raise LookupError(f"{question.id} is no task of its own lab")
+    return Answered(
+        question=question,
+        typed=in_words(question.typed),
+        key=task.rubric if isinstance(task, TextTask) else right_answer_text(task, lab.variant),
+        marked=marked,
+        form=_form(task, marked, sent) if isinstance(task, TextTask) and marked else None,
+    )
+
+
+def _form(task: TextTask, marked: MarkedAnswer, sent: Sent) -> Any:
+    points = None if marked.mark.verdict is Verdict.WAITING else marked.mark.points
+    return text_mark_form(task, sent.get(task.id), points=points, comment=marked.comment)
+
+
+def _entry(event: EventRow, lab: Lab) -> SavedEntry:
+    task = lab.variant.scenario.task(event.task_id) if event.task_id else None
+    return SavedEntry(
+        event, task.title if task else EVENTS.get(event.kind, event.kind), in_words(event.answer)
+    )
+
+
+def in_words(raw: Raw) -> str:
+    """An answer as it was sent, on one line."""
+    match raw:
+        case dict():
+            return ", ".join(f"{place} {letter}" for place, letter in raw.items() if letter)
+        case list():
+            return ", ".join(raw)
+        case _:
+            return raw or ""

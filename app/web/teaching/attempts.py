@@ -1,0 +1,44 @@
+"""Routes of one attempt: what was answered, saved and marked, and marking an answer in words by hand."""
+
+from flask import flash, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+
+from app.services import review
+from app.web import current
+from app.web.access import Rule, access
+from app.web.teaching import blueprint
+from app.web.teaching.attempt_pages import answer_in_words, attempt_page
+
+
+@blueprint.get("/attempts/<public_id:attempt_id>")
+@access(Rule.INSTRUCTOR)
+def attempt(attempt_id: str) -> ResponseReturnValue:
+    return render_template("teaching/attempt.html", page=attempt_page(_own_attempt(attempt_id)))
+
+
+@blueprint.post("/attempts/<public_id:attempt_id>/marks/<task_id>")
+@access(Rule.INSTRUCTOR)
+def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
+    page = attempt_page(_own_attempt(attempt_id), {task_id: request.form})
+    answer = answer_in_words(page, task_id)
+    form = answer.form
+    if form.validate():
+        with form.shows_refusals():
+            review.mark_text(
+                current.database(),
+                attempt_id=attempt_id,
+                instructor=current.someone(),
+                task_id=task_id,
+                points=form.points.data,
+                comment=form.comment.data,
+                now=current.now(),
+            )
+            flash(f"The mark for “{answer.question.title}” is saved.")
+            return redirect(
+                url_for("teaching.attempt", attempt_id=attempt_id, _anchor=f"marked-{task_id}"), 303
+            )
+    return render_template("teaching/attempt.html", page=page), form.status
+
+
+def _own_attempt(attempt_id: str) -> review.AttemptReview:
+    return review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())

@@ -1,0 +1,28 @@
+"""Routes of the library: its list, and one scenario with a sample variant beside its answer key."""
+
+from flask import render_template, request
+from flask.typing import ResponseReturnValue
+
+from app.services import classes, scenarios
+from app.web import current
+from app.web.access import Rule, access
+from app.web.teaching import blueprint
+from app.web.teaching.scenario_pages import ScenariosPage, asked_sample, asked_units, scenario_page
+
+
+@blueprint.get("/scenarios", endpoint="scenarios")
+@access(Rule.INSTRUCTOR)
+def library() -> ResponseReturnValue:
+    page = ScenariosPage(scenarios.library(current.database()))
+    return render_template("teaching/scenarios.html", page=page)
+
+
+@blueprint.get("/scenarios/<public_id:scenario_id>")
+@access(Rule.INSTRUCTOR)
+def scenario(scenario_id: str) -> ResponseReturnValue:
+    """`?sample=` says which variant is drawn, `?units=` in which units; without, those of the own classes."""
+    number = asked_sample(request.args.get("sample", ""))
+    rows = classes.classes_of(current.database(), instructor=current.someone())
+    units = asked_units(request.args.get("units", ""), rows)
+    sample = scenarios.sample(current.database(), scenario_id=scenario_id, seed=number, units=units)
+    return render_template("teaching/scenario.html", page=scenario_page(sample, number, units))
