@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from app.domain.answers import NONE_OF_THEM, Raw, is_blank, measure_of, typed_kind
 from app.domain.cautions import CAUTION_WORDS, CautionWords
-from app.domain.marking import Mark, Verdict
+from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask, ChoiceTask, SeveralTask, TextTask
@@ -18,6 +18,7 @@ from app.drawings.drawing import Drawing
 from app.drawings.measured import Measured, measured
 from app.drawings.measured.answers import answer_drawings
 from app.services.labs import Result
+from app.web.marked import VERDICTS, VerdictWords, points_of
 
 FIELD = "answer-"
 """Before a task's id, the name of its control in the form and the id of its element."""
@@ -87,11 +88,12 @@ class Part:
 
 @dataclass(frozen=True)
 class MarkedAnswer:
-    """One answer with its mark. verdict: as the marks macro calls it. drawing: own answer beside computed."""
+    """One answer with its mark. drawing: the own answer beside the computed one."""
 
     question: Question
     mark: Mark
-    verdict: str
+    verdict: VerdictWords
+    points: str
     explanation: str | None
     comment: str
     drawing: Drawing | None
@@ -177,7 +179,8 @@ def marked_parts(result: Result) -> tuple[MarkedPart, ...]:
                 MarkedAnswer(
                     question=question,
                     mark=mark,
-                    verdict="none" if mark.verdict is Verdict.BLANK else mark.verdict.value,
+                    verdict=VERDICTS[mark.verdict],
+                    points=points_of(mark),
                     explanation=explanations[question.id],
                     comment=result.comments.get(question.id, ""),
                     drawing=drawings.get(question.id),

@@ -4,4 +4,5 @@ from flask import Blueprint
 
 blueprint = Blueprint("labs", __name__, url_prefix="/labs")
 
-from app.web.labs import home  # noqa: E402, F401 (the routes need the blueprint)
+# The routes need the blueprint.
+from app.web.labs import assignments, attempts, home, reflection  # noqa: E402, F401

@@ -1,13 +1,17 @@
-"""The student's first page."""
+"""The student's first page: what is due."""
 
 from flask import render_template
 from flask.typing import ResponseReturnValue
 
+from app.services import practice
+from app.web import current
 from app.web.access import Rule, access
 from app.web.labs import blueprint
+from app.web.labs.pages import HomePage
 
 
 @blueprint.get("")
 @access(Rule.STUDENT)
 def home() -> ResponseReturnValue:
-    return render_template("labs/home.html")
+    rows = practice.due_list(current.database(), student=current.someone(), now=current.now())
+    return render_template("labs/home.html", page=HomePage(rows))

@@ -1,0 +1,54 @@
+"""How the answers of a lab come in: from its form, and one at a time from the script that saves them.
+
+What an answer means is for the domain to read; here it only gets the shape that its kind of task sends.
+"""
+
+from typing import Any
+
+from werkzeug.datastructures import MultiDict
+from werkzeug.exceptions import BadRequest
+
+from app.compute.placement import POSITIONS
+from app.domain.answers import Raw, typed_kind
+from app.domain.scenario import Scenario
+from app.domain.tasks import AnyTask
+from app.web.forms import SendForm
+from app.web.lab_sheet import FIELD
+
+
+class AnswersForm(SendForm):
+    """The token of the answer sheet; its controls belong to the tasks and are read by `answers_sent`."""
+
+
+def answers_sent(sent: MultiDict[str, str], scenario: Scenario) -> dict[str, Raw]:
+    """The answer to every task as the form sent it, by task id; blank where nothing was filled in."""
+    return {task.id: _answer(sent, task) for task in scenario.tasks}
+
+
+def _answer(sent: MultiDict[str, str], task: AnyTask) -> Raw:
+    field = FIELD + task.id
+    match typed_kind(task):
+        case "choices":
+            return sent.getlist(field)
+        case "placement":
+            positions = {position: sent.get(f"{field}-position-{position}", "") for position in POSITIONS}
+            return positions if any(positions.values()) else {}
+        case _:
+            # A browser sends a text's line ends as two signs; the script sends them as one.
+            return sent.get(field, "").replace("\r\n", "\n")
+
+
+def answer_in_json(body: Any) -> tuple[str, Raw]:
+    """Task id and answer of `{"task": ..., "answer": ...}`; 400 for any other shape."""
+    match body:
+        case {"task": str(task_id), "answer": None | str() as answer}:
+            return task_id, answer
+        case {"task": str(task_id), "answer": list(ticked)} if all(isinstance(each, str) for each in ticked):
+            return task_id, ticked
+        case {"task": str(task_id), "answer": dict(positions)} if _plain(positions):
+            return task_id, positions
+    raise BadRequest
+
+
+def _plain(positions: dict[Any, Any]) -> bool:
+    return all(isinstance(name, str) and isinstance(value, str) for name, value in positions.items())

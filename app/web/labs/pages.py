@@ -1,0 +1,139 @@
+"""What the templates of `labs/` receive as `page`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+from app.domain.answers import Raw
+from app.domain.cautions import CautionWords
+from app.drawings.measured.job_card import JobCard, job_card
+from app.services.practice import AssignmentForStudent, DueRow, DueState, Lab, Result
+from app.web.forms import SendForm
+from app.web.lab_sheet import MarkedPart, Part, Question, cautions_of, marked_parts, parts_of
+from app.web.marked import score_text
+
+
+@dataclass(frozen=True)
+class HomePage:
+    rows: list[DueRow]
+
+    @property
+    def to_work_on(self) -> list[DueRow]:
+        return [row for row in self.rows if row.state is not DueState.HANDED_IN]
+
+    @property
+    def handed_in(self) -> list[DueRow]:
+        return [row for row in self.rows if row.state is DueState.HANDED_IN]
+
+
+@dataclass(frozen=True)
+class AssignmentPage:
+    """What a student is told before starting, and the attempts so far."""
+
+    given: AssignmentForStudent
+    form: SendForm
+
+    @property
+    def due(self) -> DueRow:
+        return self.given.due
+
+    @property
+    def cautions(self) -> tuple[CautionWords, ...]:
+        return cautions_of(self.given.scenario)
+
+
+@dataclass(frozen=True)
+class LabPage:
+    """The lab as it is worked. Holds no key."""
+
+    lab: Lab
+    form: SendForm
+    card: JobCard
+    cautions: tuple[CautionWords, ...]
+    parts: tuple[Part, ...]
+    problems: list[tuple[str, str]]
+    """For the summary of faults: where to go and what to do there."""
+
+    @property
+    def questions(self) -> list[Question]:
+        return [question for part in self.parts for question in part.questions]
+
+    @property
+    def answered(self) -> int:
+        return sum(question.answered for question in self.questions)
+
+
+def lab_page(
+    lab: Lab,
+    form: SendForm,
+    *,
+    answers: Mapping[str, Raw] | None = None,
+    problems: Mapping[str, str] | None = None,
+) -> LabPage:
+    """answers: as just sent, in place of those that are saved. problems: for a summary over the page."""
+    typed = lab.answers if answers is None else answers
+    parts = parts_of(lab.variant, typed, lab.problems if problems is None else problems)
+    questions = {question.id: question for part in parts for question in part.questions}
+    summary = [_fault(questions.get(name), problem) for name, problem in (problems or {}).items()]
+    return LabPage(lab, form, job_card(lab.variant), cautions_of(lab.variant.scenario), parts, summary)
+
+
+def _fault(question: Question | None, problem: str) -> tuple[str, str]:
+    if question is None:
+        return "", problem
+    return question.first_control, f"{question.number} {question.title}: {problem}"
+
+
+@dataclass(frozen=True)
+class HandInPage:
+    """The last look before handing in."""
+
+    lab: Lab
+    form: SendForm
+    now: datetime
+
+    @cached_property
+    def questions(self) -> list[Question]:
+        parts = parts_of(self.lab.variant, self.lab.answers, self.lab.problems)
+        return [question for part in parts for question in part.questions]
+
+    @property
+    def blank(self) -> list[Question]:
+        return [question for question in self.questions if not question.answered]
+
+    @property
+    def unreadable(self) -> list[Question]:
+        return [question for question in self.questions if question.problem]
+
+    @property
+    def late(self) -> bool:
+        return self.now > self.lab.due_at
+
+
+@dataclass(frozen=True)
+class ResultPage:
+    result: Result
+    given: AssignmentForStudent
+    form: SendForm
+
+    @property
+    def lab(self) -> Lab:
+        return self.result.lab
+
+    @property
+    def due(self) -> DueRow:
+        return self.given.due
+
+    @cached_property
+    def parts(self) -> tuple[MarkedPart, ...]:
+        return marked_parts(self.result)
+
+    @property
+    def score(self) -> str:
+        return score_text(self.result)
+
+    @property
+    def is_best(self) -> bool:
+        """Whether no attempt handed in has more points: this one counts."""
+        return self.result.points >= (self.due.best_points or 0)
