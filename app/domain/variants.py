@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.domain.draws import DRAWING_VERSION, Draw, Seeds
 from app.domain.measures import UnitSystem
@@ -13,6 +14,10 @@ from app.domain.well_posed import refusals
 
 MOST_TRIES = 2000
 """A scenario is refused when fewer than 1 draw in 50 is accepted, so no variant ever needs nearly as many."""
+
+
+DRAWN_TOGETHER = 256
+"""Draws looked at in one go when few seeds wait."""
 
 
 class NotWellPosed(ValueError):  # noqa: N818 -- says what is so
@@ -54,19 +59,24 @@ def draw_many(scenario: Scenario, seeds: Seeds, units: UnitSystem) -> Model:
 def tries_until_well_posed(scenario: Scenario, seeds: Seeds, units: UnitSystem) -> Seeds:
     """How many draws each seed was refused before its first accepted one: shape (n,). Raises NotWellPosed."""
     tries = np.zeros(len(seeds), dtype=np.uint64)
-    waiting = np.arange(len(seeds))
-    for attempt in range(MOST_TRIES):
-        tries[waiting] = attempt
-        waiting = waiting[refused(scenario, seeds[waiting], tries[waiting], units)]
-        if not waiting.size:
-            return tries
-    raise NotWellPosed(f"no well-posed variant of {scenario.id} in {MOST_TRIES} draws")
+    waiting, first = np.arange(len(seeds)), 0
+    while waiting.size:
+        if first >= MOST_TRIES:
+            raise NotWellPosed(f"no well-posed variant of {scenario.id} in {first} draws")
+        # The fewer seeds wait, the more tries of each are looked at together: numpy likes full arrays.
+        together = np.arange(first, first + max(1, DRAWN_TOGETHER // waiting.size), dtype=np.uint64)
+        refused_tries = refused(scenario, seeds[waiting, np.newaxis], together, units)
+        tries[waiting] = together[np.argmin(refused_tries, axis=1)]
+        waiting = waiting[np.all(refused_tries, axis=1)]
+        first += len(together)
+    return tries
 
 
-def refused(scenario: Scenario, seeds: Seeds, tries: Seeds, units: UnitSystem) -> np.ndarray:
-    """Whether each draw is refused: shape (n,) of bool."""
-    model = Model(draw_truth(scenario, Draw(seeds, tries), units))
-    any_reason = np.zeros(seeds.shape, dtype=bool)
+def refused(scenario: Scenario, seeds: Seeds, tries: Seeds, units: UnitSystem) -> NDArray[np.bool_]:
+    """Whether each draw is refused. seeds, tries: shapes that broadcast to (...). Returns (...)."""
+    draw_of = Draw(seeds, tries)
+    model = Model(draw_truth(scenario, draw_of, units))
+    any_reason = np.zeros(draw_of.shape, dtype=bool)
     for _, mask in refusals(scenario, model):
         any_reason |= mask
     return any_reason

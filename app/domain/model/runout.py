@@ -33,12 +33,6 @@ def reading_angles_deg(count: int) -> Any:
     return np.arange(count) * (360.0 / count)
 
 
-def _traced(harmonics: HarmonicsTruth, count: int, mean: float) -> Any:
-    return runout.trace(
-        reading_angles_deg(count), mean, harmonics.peak_to_peak, harmonics.high_deg, harmonics.orders
-    )
-
-
 def _rounded(readings: Any, step: float) -> Any:
     return np.floor(readings / step + (0.5 + _UP_AT_HALF)) * step
 
@@ -52,36 +46,45 @@ def dial_readings_mm(assembly: Any, plane: str) -> Any:
     seats = assembly.truth.wheel.bead_seats
     if seats is None:
         raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
-    readings = _traced(seats[PLANES.index(plane)], DIAL_READINGS, 0.0)
+    seat = seats[PLANES.index(plane)]
+    readings = _traced(_waves(seat), seat.orders, DIAL_READINGS)
     return _rounded(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
 
 
 @computed_once
 def force_readings_n(assembly: Any) -> Any:
-    """The radial force trace of the assembly on the load roller, rounded as shown: (..., 36).
+    """The radial force trace of the assembly on the load roller, rounded as shown: (..., 36) [N].
 
     The first harmonics of tire and wheel add as vectors; higher ones come from the tire alone (teaching
     model).
     """
-    tire = assembly.truth.tire
-    readings = _traced(tire.force, TRACE_READINGS, tire.mean_force_n)
-    if assembly.truth.wheel.bead_seats is not None:
-        seats = [_true_first(seat) for seat in assembly.truth.wheel.bead_seats]
-        wheel = matching.wheel_force((seats[0] + seats[1]) / 2, tire.spring_rate_n_per_mm)
-        turned = np.deg2rad(
-            reading_angles_deg(TRACE_READINGS) - np.asarray(phasors.angle_deg(wheel, 1.0))[..., None]
-        )
-        readings = readings + np.where(
-            np.isnan(turned), 0.0, phasors.size(wheel)[..., None] / 2 * np.cos(turned)
-        )
+    tire, seats = assembly.truth.tire, assembly.truth.wheel.bead_seats
+    readings = tire.mean_force_n + _traced(_waves(tire.force), tire.force.orders, TRACE_READINGS)
+    if seats is not None:
+        runout_mm = (_true_first(seats[0]) + _true_first(seats[1])) / 2
+        wheel_n = matching.wheel_force(runout_mm, tire.spring_rate_n_per_mm)
+        readings = readings + _traced(wheel_n[..., np.newaxis], (1,), TRACE_READINGS)
     return _rounded(readings, FORCE_STEP_N[assembly.model.truth.units])
 
 
+def _waves(harmonics: HarmonicsTruth) -> Any:
+    """Each harmonic as a phasor at `order` times the angle of its high spot: (..., k)."""
+    return phasors.phasor(harmonics.peak_to_peak, harmonics.high_deg * np.array(harmonics.orders))
+
+
 def _true_first(harmonics: HarmonicsTruth) -> Any:
-    if 1 not in harmonics.orders:
-        return np.zeros(harmonics.peak_to_peak.shape[:-1], dtype=complex)
-    at = harmonics.orders.index(1)
-    return phasors.phasor(harmonics.peak_to_peak[..., at], harmonics.high_deg[..., at])
+    """The first harmonic as it is, before readings are rounded: a phasor (...), zero where there is none."""
+    waves = _waves(harmonics)
+    return sum(waves[..., at] for at, order in enumerate(harmonics.orders) if order == 1)
+
+
+def _traced(waves: Any, orders: tuple[int, ...], count: int) -> Any:
+    """What `runout.trace` gives around a mean of 0, for many variants at once: (..., k) to (..., count).
+
+    The same sum as a product of matrices, because a class of variants asks for tens of millions of cosines.
+    """
+    around = phasors.phasor(1.0, -np.outer(orders, reading_angles_deg(count)))
+    return (waves / 2 @ around).real
 
 
 @of_assembly("runout.{plane}.total_mm", Measure.RUNOUT, "total indicated runout of the {plane} bead seat")
