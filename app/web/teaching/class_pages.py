@@ -11,6 +11,7 @@ from markupsafe import Markup
 from app.services.cards import Card
 from app.services.classes import ClassDetail, ClassRow, StudentRow
 from app.web.forms import SendForm
+from app.web.teaching.assignment_pages import Given
 from app.web.teaching.class_forms import CardsForm, ClassForm, ExtraTimeForm, NamesForm, SettingsForm
 from app.web.teaching.names import NameLine
 
@@ -35,6 +36,7 @@ class ClassPage:
     restore_form: SendForm
     only_here: bool
     """Whether cards would name an address that works on this computer alone."""
+    given: list[Given]
 
     @property
     def units(self) -> str:

@@ -3,11 +3,13 @@
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
+from app.services import assignments
 from app.services import classes as service
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
 from app.web.teaching import blueprint
+from app.web.teaching.assignment_pages import Given
 from app.web.teaching.class_forms import CardsForm, ClassForm, SettingsForm
 from app.web.teaching.class_pages import ClassesPage, ClassPage, NewClassPage, SettingsPage, only_here
 
@@ -50,9 +52,7 @@ def make_class() -> ResponseReturnValue:
 @access(Rule.INSTRUCTOR)
 def class_page(class_id: str) -> ResponseReturnValue:
     school_class = own_class(class_id)
-    return render_template(
-        "teaching/class_page.html", page=ClassPage(school_class, CardsForm(), SendForm(), only_here())
-    )
+    return render_template("teaching/class_page.html", page=page_of(school_class, CardsForm()))
 
 
 @blueprint.get("/classes/<public_id:class_id>/settings")
@@ -108,6 +108,15 @@ def _archive(class_id: str, *, archived: bool, done: str) -> ResponseReturnValue
     )
     flash(f"{school_class.name} {done}")
     return redirect(url_for("teaching.classes"), 303)
+
+
+def page_of(school_class: service.ClassDetail, form: CardsForm) -> ClassPage:
+    """The page of a class with what it was given to do."""
+    rows = assignments.of_class(
+        current.database(), class_id=school_class.public_id, instructor=current.someone()
+    )
+    given = [Given(row, current.now()) for row in rows]
+    return ClassPage(school_class, form, SendForm(), only_here(), given)
 
 
 def own_class(class_id: str) -> service.ClassDetail:

@@ -13,8 +13,8 @@ from app.web.access import Rule, access
 from app.web.forms import SendForm
 from app.web.teaching import blueprint
 from app.web.teaching.class_forms import CardsForm, ExtraTimeForm, NamesForm, fresh_once
-from app.web.teaching.class_pages import ClassPage, NamesPage, StudentPage, cards_page, only_here
-from app.web.teaching.classes import own_class
+from app.web.teaching.class_pages import NamesPage, StudentPage, cards_page, only_here
+from app.web.teaching.classes import own_class, page_of
 
 LAST_CARDS = "last_cards"
 
@@ -82,8 +82,7 @@ def new_cards(class_id: str) -> ResponseReturnValue:
             "students", "These cards have been made already; their pass phrases can’t be shown again."
         )
     form.once.data = fresh_once()
-    page = ClassPage(school_class, form, SendForm(), only_here())
-    return render_template("teaching/class_page.html", page=page), form.status
+    return render_template("teaching/class_page.html", page=page_of(school_class, form)), form.status
 
 
 @blueprint.get("/classes/<public_id:class_id>/students/<public_id:student_id>/settings")
