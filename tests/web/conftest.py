@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from flask import Flask, before_render_template, template_rendered
 from flask.testing import FlaskClient
+from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from werkzeug.test import TestResponse
@@ -69,11 +70,20 @@ def clock(now: datetime) -> Clock:
     return Clock(now)
 
 
+@pytest.fixture(scope="session")
+def compiled_templates(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
+    """Templates are compiled once a run and not once a test."""
+    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+
+
 @pytest.fixture
-def app(database: Database, clock: Clock, tmp_path: Path) -> Iterator[Flask]:
+def app(
+    database: Database, clock: Clock, tmp_path: Path, compiled_templates: FileSystemBytecodeCache
+) -> Iterator[Flask]:
     settings = Settings(data_folder=tmp_path, database_url=str(database.url), secret_key="k" * 40)
     app = create_app(settings, database=database, clock=clock)
     app.config["TESTING"] = True
+    app.jinja_env.bytecode_cache = compiled_templates
     app.test_client_class = CheckedClient
     with _templates_get_only_their_page(app), _no_query_while_rendering(app):
         yield app

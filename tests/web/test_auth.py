@@ -165,7 +165,7 @@ class TestSetUp:
         ("field", "typed", "says"),
         [
             ("display_name", "", "Type the name that students know you by."),
-            ("display_name", "Robin\u202eLang", "U+202E"),
+            ("display_name", "x" * 81, "Shorten this to 80 characters"),
             ("sign_in_name", "!", "letters, digits or dots"),
             ("pass_phrase", "short", "at least 12 characters"),
             ("pass_phrase_again", "four words of stone", "Type the same one twice"),

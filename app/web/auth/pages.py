@@ -22,6 +22,8 @@ class SetupPage:
 @dataclass(frozen=True)
 class PassPhrasePage:
     form: PassPhraseForm
+    sign_in_name: str
+    """For the browser's own keeper of passwords."""
 
 
 @dataclass(frozen=True)

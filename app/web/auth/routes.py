@@ -108,7 +108,7 @@ def _setup_page(form: SetupForm, token: str) -> SetupPage:
 @blueprint.get("/pass-phrase")
 @access(Rule.SIGNED_IN)
 def pass_phrase() -> ResponseReturnValue:
-    return render_template("auth/pass_phrase.html", page=PassPhrasePage(PassPhraseForm()))
+    return render_template("auth/pass_phrase.html", page=_pass_phrase_page(PassPhraseForm()))
 
 
 @blueprint.post("/pass-phrase")
@@ -127,7 +127,11 @@ def change_pass_phrase() -> ResponseReturnValue:
             )
             flash("Your pass phrase is changed.")
             return redirect(url_for("auth.home"), 303)
-    return render_template("auth/pass_phrase.html", page=PassPhrasePage(form)), form.status
+    return render_template("auth/pass_phrase.html", page=_pass_phrase_page(form)), form.status
+
+
+def _pass_phrase_page(form: PassPhraseForm) -> PassPhrasePage:
+    return PassPhrasePage(form, current.someone().sign_in_name)
 
 
 @blueprint.get("/about")
