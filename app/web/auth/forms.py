@@ -62,7 +62,7 @@ class PassPhraseForm(_NewPassPhraseForm):
     pass_phrase = PassPhraseField(
         "New pass phrase",
         missing="Make up a pass phrase of several words.",
-        hint="Several words that belong together only for you. At least 12 characters.",
+        hint="Several words that belong together only for you.",
     )
     pass_phrase_again = PassPhraseField(
         "New pass phrase again", missing="Type the new pass phrase a second time."
