@@ -81,13 +81,19 @@ def _number(task: NumberTask, variant: Variant, *, right: bool, chance: Random) 
     measure = quantity_of(task.key).measure
     value = float(variant.model.value(task.key))
     if right:
-        return _typed(value + chance.uniform(-0.5, 0.5) * task.tolerance.around(value), measure, variant)
+        return _typed(_read_off(value, measure, task, chance), measure, variant)
     slips = [float(wrong) for turn, wrong in wrong_turns(variant.model, task.key) if turn.always_differs]
     if slips and chance.random() < 0.7:
         return _typed(chance.choice(slips), measure, variant)
     if measure in (Measure.ANGLE, Measure.TURN):
         return _typed(value + chance.choice((-1, 1)) * chance.uniform(20, 80), measure, variant)
     return _typed(value * chance.choice((0.6, 0.75, 1.3, 1.6)) + (measure is Measure.YEARS), measure, variant)
+
+
+def _read_off(value: float, measure: Measure, task: NumberTask, chance: Random) -> float:
+    """A right value as read off a drawing: a little beside it, and no size below zero."""
+    beside = value + chance.uniform(-0.5, 0.5) * task.tolerance.around(value)
+    return beside if measure in (Measure.ANGLE, Measure.TURN) else max(0.0, beside)
 
 
 def _typed(value: float, measure: Measure, variant: Variant) -> str:
