@@ -3,6 +3,7 @@
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from flask import abort, flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -28,6 +29,10 @@ class ReflectionPage:
     problems: Mapping[str, str]
 
     longest: int = reflections.LONGEST_RESPONSE
+
+    @property
+    def saved_at(self) -> datetime | None:
+        return max((prompt.saved_at for prompt in self.sheet.prompts if prompt.saved_at), default=None)
 
     @property
     def results(self) -> tuple[MarkedPart, ...]:

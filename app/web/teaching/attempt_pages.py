@@ -19,6 +19,8 @@ from app.web.teaching.attempt_forms import text_mark_form
 Sent = Mapping[str, MultiDict[str, str]]
 """The entries of a form that marks by hand, by task, to be shown again."""
 
+NOT_RIGHT = (Verdict.WRONG, Verdict.PART)
+
 EVENTS = {"submit": "handed in"}
 """What a saved entry that is no answer says."""
 
@@ -66,6 +68,17 @@ class AttemptPage:
     @property
     def score(self) -> str:
         return score_text(self.review.result) if self.review.handed_in else "not handed in yet"
+
+    @property
+    def to_look_at(self) -> list[tuple[str, list[MarkedAnswer]]]:
+        """What waits for a mark by hand, and what is not fully right, to be reached at once."""
+        marked = [answer.marked for part in self.parts for answer in part.answers if answer.marked]
+        groups = [
+            ("Waiting for your mark", [each for each in marked if each.mark.verdict is Verdict.WAITING]),
+            ("Not right, or right in part", [each for each in marked if each.mark.verdict in NOT_RIGHT]),
+            ("Not answered", [each for each in marked if each.mark.verdict is Verdict.BLANK]),
+        ]
+        return [(title, answers) for title, answers in groups if answers]
 
     @property
     def others(self) -> list[AttemptRow]:

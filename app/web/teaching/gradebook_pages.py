@@ -36,7 +36,7 @@ class GradebookPage:
 def gradebook_table(book: Gradebook) -> tuple[list[str], list[list[Cell]]]:
     """Heads and rows: for each assignment its points (empty while none is handed in) and its state in words.
 
-    The totals are those of the page: over the assignments that are handed in or past due.
+    Numbers and totals are those of the page: to two decimals, and over what is handed in or past due.
     """
     heads = ["Student", "Sign-in name"]
     for column in book.columns:
@@ -45,6 +45,10 @@ def gradebook_table(book: Gradebook) -> tuple[list[str], list[list[Cell]]]:
     for row in book.rows:
         cells: list[Cell] = [row.sort_name, row.sign_in_name]
         for cell in row.cells:
-            cells += [cell.points, cell.state.value]
-        rows.append([*cells, row.total_points, row.total_out_of])
+            cells += [_rounded(cell.points), cell.state.value]
+        rows.append([*cells, _rounded(row.total_points), _rounded(row.total_out_of)])
     return [*heads, "Total", "Total out of"], rows
+
+
+def _rounded(points: float | None) -> float | None:
+    return None if points is None else round(points, 2)

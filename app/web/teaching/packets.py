@@ -1,7 +1,9 @@
 """Reflection sheets as the writer of the printed packet takes them."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
+from app.domain.marking import Verdict
 from app.drawings import drawing as drawings
 from app.exports.reflection_packet import Drawing, ReflectionSheet, Response, ResultRow
 from app.exports.typesetting import Paper
@@ -31,8 +33,15 @@ def printed_sheet(student: StudentSheet) -> ReflectionSheet:
         score_text=score_text(result) if result else "no points yet",
         responses=tuple(Response(prompt.text, prompt.response) for prompt in sheet.prompts),
         results=tuple(_row(answer) for answer in answers),
-        drawings=tuple(_drawing(answer.drawing) for answer in answers if answer.drawing),
+        drawings=tuple(_drawing(drawing) for drawing in _telling(answers)),
     )
+
+
+def _telling(answers: Sequence[MarkedAnswer]) -> list[drawings.Drawing]:
+    """The drawings in which the own answer and the computed one differ: paper is spared for the others."""
+    return [
+        answer.drawing for answer in answers if answer.drawing and answer.mark.verdict is not Verdict.RIGHT
+    ]
 
 
 def _row(answer: MarkedAnswer) -> ResultRow:

@@ -40,10 +40,11 @@ class SheetRow:
 
 @dataclass(frozen=True)
 class SheetsPage:
-    """The sheets of a class, or of one student where `students` holds just that one."""
+    """The sheets of a class, or of one student, whose name is then the title."""
 
     detail: AssignmentDetail
     students: Sequence[StudentSheet]
+    title: str = "Reflection sheets"
 
     @property
     def rows(self) -> list[SheetRow]:

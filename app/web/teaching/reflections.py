@@ -35,7 +35,8 @@ def read_reflections(assignment_id: str) -> ResponseReturnValue:
 @blueprint.get("/assignments/<public_id:assignment_id>/reflections/<public_id:student_id>")
 @access(Rule.INSTRUCTOR)
 def reflection_sheet(assignment_id: str, student_id: str) -> ResponseReturnValue:
-    page = SheetsPage(own_assignment(assignment_id), _sheets(assignment_id, student_id))
+    [sheet] = _sheets(assignment_id, student_id)
+    page = SheetsPage(own_assignment(assignment_id), [sheet], title=sheet.student_name)
     return render_template("teaching/reflections_read.html", page=page)
 
 
