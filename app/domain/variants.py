@@ -16,7 +16,7 @@ MOST_TRIES = 2000
 """A scenario is refused when fewer than 1 draw in 50 is accepted, so no variant ever needs nearly as many."""
 
 
-DRAWN_TOGETHER = 256
+DRAWN_TOGETHER = 32
 """Draws looked at in one go when few seeds wait."""
 
 
