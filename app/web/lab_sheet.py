@@ -23,7 +23,11 @@ from app.web.marked import VERDICTS, VerdictWords, points_of
 FIELD = "answer-"
 """Before a task's id, the name of its control in the form and the id of its element."""
 
-_WITHOUT_UNIT = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
+_SHORT_OPTION = 48
+"""Signs of an option that fit on one line of half a sheet."""
+
+_IN_THE_EXAMPLE = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
+"""Measures whose example says all: a unit beside the box would only puzzle."""
 
 
 @dataclass(frozen=True)
@@ -31,7 +35,7 @@ class Question:
     """One task as it is asked, with what was typed so far.
 
     number: part and place, "2.3". kind: text, choice, choices or placement; a text of words has `longest`.
-    options: value and label. problem: why what was typed can't be read.
+    unit: what a number without a unit is in. options: value and label. problem: why it can't be read.
     """
 
     id: str
@@ -41,6 +45,7 @@ class Question:
     points: float
     kind: str
     hint: str | None
+    unit: str | None
     options: tuple[tuple[str, str], ...]
     longest: int | None
     driver_side: str
@@ -69,6 +74,12 @@ class Question:
     @property
     def positions(self) -> dict[str, str]:
         return self.typed if isinstance(self.typed, dict) else {}
+
+    @property
+    def wide(self) -> bool:
+        """Whether it needs the sheet's whole width."""
+        long_options = self.kind == "choice" and max(len(text) for _, text in self.options) > _SHORT_OPTION
+        return bool(self.longest) or self.kind == "placement" or long_options
 
     @property
     def answered(self) -> bool:
@@ -138,7 +149,8 @@ def _questions(
             prompt=task.prompt,
             points=task.points,
             kind=typed_kind(task),
-            hint=_hint(task, variant),
+            hint=hint,
+            unit=unit,
             options=_options(task, variant.scenario),
             longest=task.longest if isinstance(task, TextTask) else None,
             driver_side=variant.scenario.vehicle.drive_side,
@@ -146,16 +158,17 @@ def _questions(
             problem=problems.get(task.id),
         )
         for number, task in enumerate(variant.scenario.lab_parts[place - 1].tasks, 1)
+        for hint, unit in [_hint_and_unit(task, variant)]
     )
 
 
-def _hint(task: AnyTask, variant: Variant) -> str | None:
+def _hint_and_unit(task: AnyTask, variant: Variant) -> tuple[str | None, str | None]:
+    """How a number may be typed, and the unit that it has when none is typed."""
     measure = measure_of(task)
     if measure is None:
-        return None
+        return None, None
     shown = shown_as(measure, variant.units)
-    like = f"Like {shown.example}."
-    return like if measure in _WITHOUT_UNIT else f"{like} A number alone counts as {shown.unit}."
+    return f"Like {shown.example}", None if measure in _IN_THE_EXAMPLE else shown.unit
 
 
 def _options(task: AnyTask, scenario: Scenario) -> tuple[tuple[str, str], ...]:

@@ -43,8 +43,13 @@ def heavy_spots(variant: Variant, letters: Sequence[str]) -> Measured:
     return measurement("What is heavy", drawings, tables)
 
 
-def _face(variant: Variant, truth: AssemblyTruth) -> Drawing:
+def _share_of_tire(truth: AssemblyTruth, radius_mm: float) -> float:
+    """How far out on the wheel's face a radius lies: 1 is the tread."""
     outer_mm = tires.parse_designation(truth.tire.designation).overall_diameter_mm / 2
+    return min(1.0, float(radius_mm) / outer_mm)
+
+
+def _face(variant: Variant, truth: AssemblyTruth) -> Drawing:
     spots = truth.heavy_spots
     marks = [
         Mark(
@@ -52,7 +57,7 @@ def _face(variant: Variant, truth: AssemblyTruth) -> Drawing:
             float(spots.angle_deg[i]),
             f"{name}, {amount(spots.mass_g[i], Measure.MASS, variant)}",
             place(spots.angle_deg[i], variant),
-            radius=min(1.0, float(spots.radius_mm[i]) / outer_mm),
+            radius=_share_of_tire(truth, spots.radius_mm[i]),
             tag=str(i + 1),
         )
         for i, name in enumerate(spots.names)
@@ -154,16 +159,17 @@ def balancer(variant: Variant, letters: Sequence[str]) -> Measured:
 
 
 def _report_face(variant: Variant, letter: str) -> Drawing:
-    view = variant.model.assembly(letter)
+    view, truth = variant.model.assembly(letter), variant.truth.assemblies[letter]
     marks = [
         Mark(
             "heavy-spot",
             float(at),
             f"{plane}, {amount(view.value(f'unbalance.{plane}.mass_g'), Measure.MASS, variant)}",
             place(at, variant),
+            radius=_share_of_tire(truth, radius_mm),
             tag=TAGS[plane],
         )
-        for plane in PLANES
+        for plane, radius_mm in zip(PLANES, truth.wheel.plane_radius_mm, strict=True)
         if not math.isnan(at := float(view.value(f"unbalance.{plane}.angle_deg")))
     ]
     return wheel_face(marks, title=of(letter, variant, "heavy spots that the balancer reports"))

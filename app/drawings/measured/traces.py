@@ -119,5 +119,4 @@ def _angles(count: int) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _share(value: float) -> str:
-    text = f"{value:.3f}"
-    return "0" if float(text) == 0 else text.replace("-", MINUS)
+    return f"{round(value, 3) + 0.0:.3f}".replace("-", MINUS)
