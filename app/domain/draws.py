@@ -25,7 +25,8 @@ Seeds = NDArray[np.uint64]
 Numbers = NDArray[np.float64]
 
 
-def _mixed(word: Seeds) -> Seeds:
+def mixed(word: Seeds) -> Seeds:
+    """The finaliser of SplitMix64: 64-bit words (...), well stirred."""
     with np.errstate(over="ignore"):
         word = (word ^ (word >> np.uint64(30))) * _FIRST
         word = (word ^ (word >> np.uint64(27))) * _SECOND
@@ -46,13 +47,13 @@ class Draw:
 
     def __init__(self, seeds: Seeds, tries: Seeds) -> None:
         with np.errstate(over="ignore"):
-            self._state = _mixed(_mixed(seeds + _GOLDEN) + tries * _GOLDEN)
+            self._state = mixed(mixed(seeds + _GOLDEN) + tries * _GOLDEN)
         self.shape = self._state.shape
 
     def uniform(self, place: str) -> Numbers:
         """shape (...), 0 <= u < 1, from the top 53 bits."""
         with np.errstate(over="ignore"):
-            word = _mixed(self._state + np.uint64(seed_of(place)))
+            word = mixed(self._state + np.uint64(seed_of(place)))
         return (word >> np.uint64(11)).astype(np.float64) * 2.0**-53
 
     def number(self, place: str, drawn: float | Between | OneOf) -> Numbers:

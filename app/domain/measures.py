@@ -1,7 +1,7 @@
 """Kinds of quantity: how one is shown to a person and how a typed one is read.
 
-Inside, every quantity has the one unit of `docs: model conventions` (g, mm, N, degree, kPa). A class sees
-metric or US customary units; a student may type any unit of the right kind.
+Inside, every quantity has the unit of `app.compute` (g, mm, N, degree, kPa). A class sees metric or US
+customary units; a student may type any unit of the right kind.
 """
 
 import math
@@ -99,7 +99,8 @@ _TYPED_UNITS: dict[Measure, dict[str, float]] = {
     Measure.UNBALANCE: {"g.mm": 1.0, "g.cm": 10.0, "oz.in": _OUNCE_INCH_GMM},
     Measure.LENGTH: {name: _inside(name) for name in ("mm", "cm", "m", "in")},
     Measure.RUNOUT: {name: _inside(name) for name in ("mm", "cm", "in")},
-    Measure.FORCE: {name: _inside(name) for name in ("N", "lbf", "kgf")},
+    Measure.FORCE: {name: _inside(name) for name in ("N", "lbf", "kgf")}
+    | {"lb": _inside("lbf"), "kg": _inside("kgf")},
     Measure.PRESSURE: {name: _inside(name) for name in ("kPa", "bar", "psi")},
     Measure.TORQUE: {name: _inside(name) for name in ("N.m", "lbf.ft")},
     Measure.ANGLE: {"deg": 1.0},
@@ -110,9 +111,11 @@ _TYPED_UNITS: dict[Measure, dict[str, float]] = {
 
 _SPELLINGS = {
     "gram": "g", "grams": "g", "ounce": "oz", "ounces": "oz", "lbs": "lb", "pound": "lb", "pounds": "lb",
-    "inch": "in", "inches": "in", '"': "in", "″": "in", "newton": "n", "newtons": "n",
+    "inch": "in", "inches": "in", '"': "in", "newton": "n", "newtons": "n", "gmm": "g.mm", "ozin": "oz.in",
     "°": "deg", "degree": "deg", "degrees": "deg", "year": "years", "yr": "years", "yrs": "years",
 }  # fmt: skip
+_AS_TYPED_BY_KEYBOARDS = str.maketrans({"’": "'", "‘": "'", "“": '"', "”": '"', "″": '"', "−": "-", "–": "-"})
+"""Signs that a tablet puts in the place of plain ones."""
 _CLOCKWISE = {"cw": 1, "clockwise": 1, "ccw": -1, "counterclockwise": -1, "anticlockwise": -1}
 _AMOUNT = re.compile(
     r"(?P<sign>[+-]?)\s*(?:(?P<whole>\d{1,6})\s+)?(?:(?P<over>\d{1,4})\s*/\s*(?P<under>\d{1,4})|(?P<plain>\d{1,12}(?:\.\d{0,12})?|\.\d{1,12}))"
@@ -150,7 +153,9 @@ def show(value: float, measure: Measure, system: UnitSystem, *, decimals: int | 
 
 
 def show_clock(angle_deg: float) -> str:
-    """An angle as the nearest clock position on the wheel, valve at 12: 135 reads `4:30`."""
+    """An angle as the nearest clock position, valve at 12: `4:30` for 135, "no direction" for nan."""
+    if math.isnan(angle_deg):
+        return "no direction"
     minutes = round(float(angles.wrap(angle_deg)) * 2) % 720
     return f"{minutes // 60 or 12}:{minutes % 60:02d}"
 
@@ -182,7 +187,7 @@ def read(text: str, measure: Measure, system: UnitSystem) -> float:
     instead.
     """
     example = shown_as(measure, system).example
-    typed = text.strip()
+    typed = text.translate(_AS_TYPED_BY_KEYBOARDS).strip()
     if len(typed) > LONGEST_TYPED:
         raise UnreadableMeasure(f"This is too long for one value. Type it like {example}.")
     if measure is Measure.ANGLE and (clock := _read_clock(typed)) is not None:
@@ -230,11 +235,8 @@ def _unit_name(rest: str) -> str:
 
 
 def _read_turn(amount: float, rest: str, *, signed: bool, example: str) -> float:
-    words = [
-        word
-        for word in re.split(r"[\s°]+", rest.lower())
-        if word and word not in ("deg", "degrees", "degree")
-    ]
+    spelled = re.split(r"[\s°]+", rest.lower().replace("-", ""))
+    words = [word for word in spelled if word and word not in ("deg", "degrees", "degree")]
     if abs(amount) > 360:
         raise UnreadableMeasure(f"A turn is at most once around (360°). Type it like {example}.")
     if not words:
