@@ -111,7 +111,7 @@ _TYPED_UNITS: dict[Measure, dict[str, float]] = {
 
 _SPELLINGS = {
     "gram": "g", "grams": "g", "ounce": "oz", "ounces": "oz", "lbs": "lb", "pound": "lb", "pounds": "lb",
-    "inch": "in", "inches": "in", '"': "in", "newton": "n", "newtons": "n", "gmm": "g.mm", "ozin": "oz.in",
+    "inch": "in", "inches": "in", '"': "in", "newton": "n", "newtons": "n", "gmm": "g.mm", "nm": "n.m",
     "°": "deg", "degree": "deg", "degrees": "deg", "year": "years", "yr": "years", "yrs": "years",
 }  # fmt: skip
 _AS_TYPED_BY_KEYBOARDS = str.maketrans({"’": "'", "‘": "'", "“": '"', "”": '"', "″": '"', "−": "-", "–": "-"})
