@@ -96,4 +96,3 @@ def new_classroom(
 
 def scenario_id(database: Database, slug: str) -> str:
     return next(card.public_id for card in scenarios.library(database) if card.slug == slug)
-
