@@ -164,7 +164,7 @@ def works_four_assemblies(variant: Variant) -> dict[str, Raw]:
 
 
 def full_years(week: int, year: int, today: date) -> int:
-    """By the calendar: week 01 begins on the year's first Sunday; then the birthdays up to today are counted."""
+    """By the calendar: week 01 begins on the year’s first Sunday; then the birthdays up to today count."""
     sunday = date(year, 1, 1)
     while sunday.isoweekday() != 7:
         sunday += timedelta(days=1)
