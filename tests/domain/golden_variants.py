@@ -24,7 +24,7 @@ SEEDS = (0, 1, 20_261_005, 2**64 - 1)
 
 
 def key_of(variant: Variant) -> dict[str, Any]:
-    """The right answer of each task: a number in its inside unit, an option, letters, or all best placements."""
+    """The right answer of each task: a number (inside unit), an option, letters, or all best placements."""
     key: dict[str, Any] = {}
     for task in variant.scenario.tasks:
         if isinstance(task, TextTask):

@@ -202,4 +202,4 @@ def test_two_nearly_equal_assemblies_leave_the_placement_open() -> None:
         "place can't be told from drive-side-mirrored",
     ]
     assert four([20, 30, 40, 60], [24, -15, 21, 3], "tracking") == []
-    assert four([20, 30, 40, 60], [24, 23, 22, 21], "tracking") == rivals
+    assert four([20, 30, 40, 60], [0, 10, 20, 30.1], "tracking") == rivals
