@@ -56,8 +56,7 @@ class Sheet:
 
     def nearest_total(self, mass: float) -> float:
         (single, *_) = self.rows("balancer", 1)
-        *pieces, last = single["In stock"].split(", ")
-        sizes = [float(piece) for piece in [*pieces, last.split(" ")[0]]]
+        sizes = [float(piece) for piece in single["In stock"].split(", ")]
         totals = [0.0, *(sum(each) for n in (1, 2) for each in combinations_with_replacement(sizes, n))]
         return min(totals, key=lambda total: abs(total - mass))
 

@@ -201,7 +201,7 @@ def _shelf(variant: Variant) -> Table:
         "Weights on the shelf",
         (words("Clip weights"), words("In stock")),
         (
-            ("Single weights", f"{pieces} {unit_of(Measure.MASS, variant)}"),
+            (f"Single weights, {unit_of(Measure.MASS, variant)}", pieces),
             ("Side by side in one plane", f"{machine.max_pieces} at most"),
         ),
     )
