@@ -4,10 +4,11 @@ from flask import Flask
 
 from app.web import access, context, converters, errors, formatting, security
 from app.web.auth import blueprint as auth
+from app.web.calculators import blueprint as calculators
 from app.web.labs import blueprint as labs
 from app.web.teaching import blueprint as teaching
 
-BLUEPRINTS = (auth, labs, teaching)
+BLUEPRINTS = (auth, labs, teaching, calculators)
 
 
 def install(app: Flask) -> None:

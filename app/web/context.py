@@ -19,8 +19,8 @@ class Place:
 
 
 NAVIGATION: dict[str, tuple[tuple[str, str], ...]] = {
-    "instructor": (("Classes", "teaching.classes"),),
-    "student": (("Labs", "labs.home"),),
+    "instructor": (("Classes", "teaching.classes"), ("Calculators", "calculators.index")),
+    "student": (("Labs", "labs.home"), ("Calculators", "calculators.index")),
 }
 """By role: label and endpoint, in order. An entry is current on every page under its address."""
 

@@ -13,8 +13,13 @@ from app.web import access as module
 from app.web.access import Rule, UnlistedViewError, access, own_path, rules_by_endpoint
 from tests.web.conftest import signed_in
 
-PLACES = {"/teaching": Rule.INSTRUCTOR, "/labs": Rule.STUDENT}
-"""Whatever lies under these addresses has the place's rule."""
+PLACES = {
+    "/teaching": Rule.INSTRUCTOR,
+    "/labs": Rule.STUDENT,
+    "/calculators/model": Rule.INSTRUCTOR,
+    "/calculators": Rule.SIGNED_IN,
+}
+"""Whatever lies under these addresses has the rule of the first that fits."""
 
 ELSEWHERE = {
     "static": Rule.ANYONE,
