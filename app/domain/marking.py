@@ -214,11 +214,12 @@ def _judge_several(answer: SeveralAnswer, right: frozenset[str]) -> _Judgement:
     if answer.letters == right:
         return _Judgement(1.0, f"Right: {_letters(right)}.")
     missed, extra = right - answer.letters, answer.letters - right
-    parts = [
-        f"{_letters(missed)} belongs to it too" if missed else "",
-        f"{_letters(extra)} does not" if extra else "",
-    ]
-    return _Judgement(0.0, "; ".join(part for part in parts if part).capitalize() + ".")
+    parts = []
+    if missed:
+        parts.append(f"{_letters(missed)} {'belongs' if len(missed) == 1 else 'belong'} to it too")
+    if extra:
+        parts.append(f"{_letters(extra)} {'does' if len(extra) == 1 else 'do'} not")
+    return _Judgement(0.0, "; ".join(parts) + ".")
 
 
 def _judge_placement(task: PlacementTask, answer: PlacementAnswer, model: Model) -> _Judgement:
