@@ -15,7 +15,7 @@ from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, require_csrf_header
 from app.web.labs import blueprint
-from app.web.labs.forms import AnswersForm, answer_in_json, answers_sent
+from app.web.labs.forms import answer_in_json, answers_sent
 from app.web.labs.pages import HandInPage, ResultPage, lab_page
 
 
@@ -25,14 +25,14 @@ def attempt(attempt_id: str) -> ResponseReturnValue:
     lab = _own_lab(attempt_id)
     if lab.submitted_at:
         return _to_result(attempt_id)
-    return render_template("labs/lab.html", page=lab_page(lab, AnswersForm()))
+    return render_template("labs/lab.html", page=lab_page(lab, SendForm()))
 
 
 @blueprint.post("/attempts/<public_id:attempt_id>")
 @access(Rule.STUDENT)
 def save_answers(attempt_id: str) -> ResponseReturnValue:
     """Keep every answer of the form; the button `check` goes on to handing in. The way without JavaScript."""
-    lab, form = _own_lab(attempt_id), AnswersForm(request.form)
+    lab, form = _own_lab(attempt_id), SendForm(request.form)
     if lab.submitted_at:
         return _to_result(attempt_id)
     answers = answers_sent(request.form, lab.variant.scenario)
@@ -88,7 +88,7 @@ def hand_in(attempt_id: str) -> ResponseReturnValue:
             now=current.now(),
         )
     except UnreadableAnswers as unreadable:
-        page = lab_page(lab, AnswersForm(), problems=unreadable.problems)
+        page = lab_page(lab, SendForm(), problems=unreadable.problems)
         return render_template("labs/lab.html", page=page), form.status
     return _to_result(attempt_id)
 

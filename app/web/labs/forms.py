@@ -12,12 +12,7 @@ from app.compute.placement import POSITIONS
 from app.domain.answers import Raw, typed_kind
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask
-from app.web.forms import SendForm
 from app.web.lab_sheet import FIELD
-
-
-class AnswersForm(SendForm):
-    """The token of the answer sheet; its controls belong to the tasks and are read by `answers_sent`."""
 
 
 def answers_sent(sent: MultiDict[str, str], scenario: Scenario) -> dict[str, Raw]:
