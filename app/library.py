@@ -4,9 +4,10 @@ from pathlib import Path
 
 from app.domain.check import faults_of
 from app.domain.faults import Fault
-from app.domain.scenario import Scenario, ScenarioFaults, parse
+from app.domain.scenario import LARGEST_FILE, Scenario, ScenarioFaults, parse
 
 FILE_NAME = "scenario.toml"
+MOST_BYTES_A_CHARACTER = 4
 
 
 def scenario_files(folder: Path) -> list[Path]:
@@ -15,9 +16,14 @@ def scenario_files(folder: Path) -> list[Path]:
 
 
 def read_content(path: Path) -> str:
-    """The text of a scenario file. Raises ScenarioFaults when it can't be read as UTF-8 text."""
+    """The text of a scenario file. Raises ScenarioFaults when it is too long or not UTF-8 text, OSError.
+
+    A mark at the beginning that some editors write (a byte order mark) is passed over.
+    """
+    if path.stat().st_size > LARGEST_FILE * MOST_BYTES_A_CHARACTER:
+        raise ScenarioFaults([Fault("file", f"is longer than {LARGEST_FILE} characters")])
     try:
-        return path.read_text(encoding="utf-8")
+        return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as error:
         raise ScenarioFaults([Fault("file", f"is not UTF-8 text (byte {error.start})")]) from error
 
