@@ -19,20 +19,22 @@ class Place:
 
 
 NAVIGATION: dict[str, tuple[tuple[str, str], ...]] = {
-    "instructor": (("Classes", "teaching.classes"), ("Calculators", "calculators.index")),
+    "instructor": (
+        ("Classes", "teaching.classes"),
+        ("Scenarios", "teaching.scenarios"),
+        ("Calculators", "calculators.index"),
+    ),
     "student": (("Labs", "labs.home"), ("Calculators", "calculators.index")),
 }
-"""By role: label and endpoint, in order. An entry is current on every page under its address."""
+"""By role: label and endpoint, in order. Of the entries whose address a page lies under, the longest is current."""
 
 
 def navigation() -> list[Place]:
     """The places of the signed-in person; none for a visitor."""
     person = current.person()
-    places = []
-    for label, endpoint in NAVIGATION[person.role] if person else ():
-        url = url_for(endpoint)
-        places.append(Place(label, url, request.path == url or request.path.startswith(url + "/")))
-    return places
+    places = [(label, url_for(endpoint)) for label, endpoint in (NAVIGATION[person.role] if person else ())]
+    above = [url for _, url in places if request.path == url or request.path.startswith(url + "/")]
+    return [Place(label, url, url == max(above, key=len, default=None)) for label, url in places]
 
 
 def asset(name: str) -> str:
