@@ -126,12 +126,15 @@ def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
     for units in UnitSystem:
         try:
             model, masks = _sampled(scenario, units, SAMPLE)
-            yield from _option_faults(scenario, model)
+            lacking = list(_option_faults(scenario, model))
         except LookupError as error:
             yield Fault("assemblies", str(error).strip("'\""))
             return
         except ComputeError as error:
             yield Fault("assemblies", f"a drawn variant can't be computed: {error}")
+            return
+        if lacking:
+            yield from lacking
             return
         accepted = 1 - np.mean(np.any(list(masks.values()), axis=0)) if masks else 1.0
         if accepted < LEAST_ACCEPTED:

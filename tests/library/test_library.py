@@ -1,0 +1,61 @@
+"""Scenario files on disk."""
+
+from pathlib import Path
+
+import pytest
+
+from app.domain.scenario import ScenarioFaults
+from app.library import checked_scenario, read_content, read_scenario, scenario_files
+
+SHIPPED = Path(__file__).parents[2] / "scenarios"
+
+
+def test_the_files_of_a_folder_are_found_by_name() -> None:
+    assert [path.parent.name for path in scenario_files(SHIPPED)] == [
+        "four-assemblies",
+        "runout-and-match-mounting",
+        "two-plane-balance",
+    ]
+
+
+def test_a_folder_without_scenarios_has_none(tmp_path: Path) -> None:
+    (tmp_path / "notes").mkdir()
+    (tmp_path / "notes" / "readme.txt").write_text("x", encoding="utf-8")
+    assert scenario_files(tmp_path) == []
+    assert scenario_files(tmp_path / "missing") == []
+
+
+@pytest.mark.parametrize("path", scenario_files(SHIPPED), ids=lambda path: path.parent.name)
+def test_every_shipped_file_is_read_without_faults_and_stands_in_a_folder_of_its_id(path: Path) -> None:
+    assert read_scenario(path).id == path.parent.name
+
+
+def test_a_mark_that_an_editor_puts_first_is_passed_over(tmp_path: Path) -> None:
+    path = tmp_path / "scenario.toml"
+    text = read_content(scenario_files(SHIPPED)[0])
+    path.write_bytes(b"\xef\xbb\xbf" + text.encode())
+    assert read_content(path) == text
+
+
+def test_a_file_is_refused_with_every_fault_of_its_references(tmp_path: Path) -> None:
+    path = tmp_path / "scenario.toml"
+    text = read_content(SHIPPED / "two-plane-balance" / "scenario.toml")
+    text = text.replace("static.size_gmm", "static.size_g").replace("single.mass_g", "single.mas_g")
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(ScenarioFaults) as refused:
+        read_scenario(path)
+    assert [fault.place for fault in refused.value.faults] == [
+        "parts[0].tasks[0].key",
+        "parts[0].tasks[2].key",
+    ]
+    assert "did you mean assembly[A].static.size_gmm?" in str(refused.value)
+
+
+def test_a_missing_file_is_an_error_of_the_system(tmp_path: Path) -> None:
+    with pytest.raises(FileNotFoundError):
+        read_scenario(tmp_path / "scenario.toml")
+
+
+def test_a_text_is_checked_as_a_file_is() -> None:
+    text = read_content(SHIPPED / "two-plane-balance" / "scenario.toml")
+    assert checked_scenario(text).title == "One assembly on the balancer"
