@@ -24,7 +24,7 @@ FLAGS = [
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """Debian's chromium, elsewhere the one playwright brings. Fails where there is none: nothing is skipped."""
+    """Debian's chromium, elsewhere the one playwright brings. Without either the tests fail, never skip."""
     with sync_playwright() as playwright:
         executable = shutil.which("chromium") or playwright.chromium.executable_path
         assert Path(executable).exists(), "no chromium: run scripts/test.py once, which installs it"

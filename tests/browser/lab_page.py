@@ -29,7 +29,7 @@ def group(page: Page, task: AnyTask) -> Locator:
     return page.get_by_role("group", name=task.prompt)
 
 
-def option(page: Page, task: AnyTask, variant: Variant, value: str) -> Locator:
+def option(page: Page, task: AnyTask, value: str) -> Locator:
     if isinstance(task, ChoiceTask):
         words = next(each.text for each in task.options if each.id == value)
     else:
@@ -45,7 +45,7 @@ def give(page: Page, task: AnyTask, variant: Variant, answer: Raw) -> None:
     """Put one answer in, by the finger in a window that has one."""
     if isinstance(task, ChoiceTask | SeveralTask):
         for value in [answer] if isinstance(answer, str) else answer or []:
-            touch(option(page, task, variant, value))
+            touch(option(page, task, value))
     elif isinstance(task, PlacementTask):
         assert isinstance(answer, Mapping)
         for position, letter in answer.items():

@@ -1,4 +1,4 @@
-"""What a student works out on paper from a printed table: vectors by sine and cosine, nothing of the app's own."""
+"""What a student works out on paper from a printed table: sines and cosines, nothing of the app's own."""
 
 import math
 import re
@@ -9,7 +9,7 @@ from tests.browser import lab_page
 
 
 def static_unbalance(page: Page) -> tuple[float, float]:
-    """Size (in the table's units) and angle (degrees) of the sum of mass times radius over the heavy spots."""
+    """Size (in the table's units) and angle (degrees) of the sum of mass times radius."""
     heads, *rows = lab_page.cells(page, "[Hh]eavy spots\\.")
     mass, radius, angle = (
         next(place for place, head in enumerate(heads) if head.startswith(name))

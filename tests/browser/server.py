@@ -14,7 +14,7 @@ READY = "Ctrl-C"
 
 
 class Server:
-    """`heavyspot serve` on one data folder. What it prints goes to a file, so that it never waits for a reader."""
+    """`heavyspot serve` on one data folder; what it prints goes to a file, so it never waits for a reader."""
 
     def __init__(self, folder: Path) -> None:
         self.program = HeavySpot(folder / "data")

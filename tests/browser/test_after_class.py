@@ -1,4 +1,4 @@
-"""What an instructor takes home: the gradebook as a spreadsheet, the reflection sheets on paper, marks by hand."""
+"""What an instructor takes home: the gradebook as a table, reflection sheets on paper, marks by hand."""
 
 import csv
 import io

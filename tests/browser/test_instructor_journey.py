@@ -66,7 +66,7 @@ def make_a_class(page: Page) -> None:
 
 
 def add_students(page: Page) -> dict[str, tuple[str, str, str]]:
-    """Pastes the list; returns sign-in name, pass phrase and the path of the QR code by the name on each card."""
+    """Pastes the list; returns by name each card's sign-in name, pass phrase and QR code (its path)."""
     page.get_by_role("link", name="Add students").first.click()
     page.get_by_label("Students, one a line").fill(PASTED)
     page.get_by_role("button", name="Check the list").click()

@@ -118,7 +118,7 @@ def task_named(variant: Variant, task_id: str) -> AnyTask:
 def check_answers_are_there(page: Page, variant: Variant, answers: dict[str, str]) -> None:
     for task in variant.scenario.tasks:
         if task.kind == "choice":
-            expect(lab_page.option(page, task, variant, answers[task.id])).to_be_checked()
+            expect(lab_page.option(page, task, answers[task.id])).to_be_checked()
         else:
             expect(lab_page.field(page, task, variant)).to_have_value(answers[task.id])
 

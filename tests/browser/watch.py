@@ -16,7 +16,7 @@ LONGEST_WAIT_MS = 15_000
 
 
 class Watch:
-    """Notes whatever a page should not do. A refusal (4xx) is a fault too, unless the test says it is meant."""
+    """Notes whatever a page should not do. A refusal (4xx) is a fault too, unless it is meant."""
 
     def __init__(self, address: str) -> None:
         self.host = urlsplit(address).netloc

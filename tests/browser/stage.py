@@ -1,0 +1,145 @@
+"""One class with everything in it, for looking at each page in each of its states."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from app.services import classes, practice, reflections
+from app.services.accounts import Person
+from app.services.cards import Card
+from tests.browser.school import Classroom, new_classroom, new_instructor
+from tests.browser.server import Server
+from tests.services.lessons import right_answers
+
+
+@dataclass(frozen=True)
+class Stage:
+    """classroom: full; `fresh` has a class with nothing in it; `newcomer` is an instructor with no class."""
+
+    server: Server
+    classroom: Classroom
+    handed_in: str
+    """Its assignment; `result` is the attempt."""
+    result: str
+    in_progress: str
+    """Its assignment; `open_attempt` holds an answer that can't be read."""
+    open_attempt: str
+    late: str
+    not_open: str
+    dropped: Person
+    fresh: Classroom
+    fresh_assignment: str
+    empty_class: str
+    put_away: str
+    newcomer: Card
+    lonely_student: Card
+    no_calculators: Card
+    """Of a student in a class whose instructor has switched the calculators off."""
+
+
+def set_up(server: Server) -> Stage:
+    database, now = server.database, datetime.now(UTC)
+    classroom = new_classroom(database, student="Maximiliana Featherstonehaugh-Okafor")
+    handed_in = classroom.assign("four-assemblies", title="Lab 3: A set of four")
+    result = hand_in(classroom, handed_in)
+    write_the_reflection(classroom, handed_in)
+    in_progress = classroom.assign("runout-and-match-mounting", title="Lab 2: Runout")
+    open_attempt = classroom.start(in_progress)
+    practice.save_answers(
+        database,
+        attempt_id=open_attempt,
+        student=classroom.student,
+        answers={"inboard-total": "0.4 stones", "inboard-first": "0.31 mm", "why-first": "once-per-turn"},
+        now=now,
+    )
+    late = classroom.assign(
+        title="Lab 1: Balance", due_in=timedelta(hours=-1), opens_in=timedelta(days=-3), attempts_allowed=1
+    )
+    hand_in(classroom, late)
+    not_open = classroom.assign(title="Lab 4: Balance again", opens_in=timedelta(days=1))
+    dropped, _ = classroom.another_student("Pat O’Neill")
+    keys = {"class_public_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
+    classes.drop_student(database, student_public_id=dropped.public_id, **keys)  # type: ignore[arg-type]
+    classes.set_extra_time(
+        database,
+        student_public_id=classroom.student.public_id,
+        extra_time_factor=1.5,
+        **keys,  # type: ignore[arg-type]
+    )
+    fresh = new_classroom(database, units="metric", name="Auto 1")
+    put_away = new_class(fresh, "Auto 1, last year")
+    classes.archive_class(
+        database, class_public_id=put_away, instructor=fresh.instructor, archived=True, now=now
+    )
+    lonely = new_classroom(database)
+    switched_off = new_classroom(database)
+    classes.update_class(
+        database,
+        class_public_id=switched_off.class_id,
+        instructor=switched_off.instructor,
+        name="Auto 3",
+        time_zone="America/Chicago",
+        units="us",
+        calculators_on=False,
+        now=now,
+    )
+    return Stage(
+        server=server,
+        classroom=classroom,
+        handed_in=handed_in,
+        result=result,
+        in_progress=in_progress,
+        open_attempt=open_attempt,
+        late=late,
+        not_open=not_open,
+        dropped=dropped,
+        fresh=fresh,
+        fresh_assignment=fresh.assign(),
+        empty_class=new_class(fresh, "Nobody yet"),
+        put_away=put_away,
+        newcomer=new_instructor(database)[1],
+        lonely_student=lonely.card,
+        no_calculators=switched_off.card,
+    )
+
+
+def hand_in(classroom: Classroom, assignment_id: str) -> str:
+    """An attempt with right, wrong and blank answers, handed in; returns its id."""
+    attempt_id = classroom.start(assignment_id)
+    right = right_answers(classroom.lab(attempt_id).variant)
+    answers = dict(list(right.items())[2:])  # the first two stay blank
+    if "inboard-angle" in answers:
+        answers["inboard-angle"] = "359"
+    if "comfort" in answers:
+        answers["comfort"] = {"LF": "D", "RF": "C", "LR": "B", "RR": "A"}
+    practice.submit(
+        classroom.database,
+        attempt_id=attempt_id,
+        student=classroom.student,
+        answers=answers,
+        now=datetime.now(UTC),
+    )
+    return attempt_id
+
+
+def write_the_reflection(classroom: Classroom, assignment_id: str) -> None:
+    sheet = reflections.sheet(classroom.database, assignment_id=assignment_id, student=classroom.student)
+    for prompt in sheet.prompts[:2]:
+        reflections.save(
+            classroom.database,
+            assignment_id=assignment_id,
+            student=classroom.student,
+            prompt_id=prompt.id,
+            text="A long word does not tear the page: " + "unbalanced" * 12,
+            now=datetime.now(UTC),
+        )
+
+
+def new_class(classroom: Classroom, name: str) -> str:
+    return classes.make_class(
+        classroom.database,
+        instructor=classroom.instructor,
+        name=name,
+        time_zone="America/Chicago",
+        units="metric",
+        now=datetime.now(UTC),
+    )

@@ -1,0 +1,237 @@
+"""Every page of the app in each of its main states."""
+
+from app.web.calculators.sheets import CALCULATORS
+from tests.browser.visiting import (
+    Visit,
+    a_class_without_calculators,
+    at,
+    calculator,
+    fill,
+    fresh_instructor,
+    fresh_student,
+    instructor,
+    lonely_student,
+    newcomer,
+    nobody,
+    press,
+    scenario,
+    student,
+    the_class,
+    the_class_of,
+    the_fresh_class,
+    the_student,
+    then,
+    told_of_faults,
+    unfold,
+)
+
+NOT_PAGES = {
+    "static": "files",
+    "auth.home": "leads on to another page",
+    "teaching.gradebook_csv": "a download",
+    "teaching.reflection_packet_pdf": "a download",
+    "teaching.reflection_sheet_pdf": "a download",
+}
+"""Endpoints that answer GET with something else than a page."""
+
+VISITORS = [
+    Visit("auth.sign_in", "empty", nobody, at(lambda _: "/sign-in")),
+    Visit(
+        "auth.sign_in_now", "with faults", nobody,
+        then(at(lambda _: "/sign-in"), press("Sign in"), told_of_faults), 422,
+    ),
+    Visit("auth.about", "over plain http", nobody, at(lambda _: "/about")),
+    Visit("auth.pass_phrase", "empty", student, at(lambda _: "/pass-phrase")),
+    Visit(
+        "auth.change_pass_phrase", "with faults", student,
+        then(at(lambda _: "/pass-phrase"), press("Change the pass phrase"), told_of_faults), 422,
+    ),
+    Visit("", "no such page", nobody, at(lambda _: "/nothing"), 404),
+    Visit("", "not for this account", student, at(lambda _: "/teaching"), 403),
+    Visit("", "a method that is not meant", student, at(lambda _: "/sign-out"), 405),
+]  # fmt: skip
+
+STUDENTS = [
+    Visit("labs.home", "nothing to do", lonely_student, at(lambda _: "/labs")),
+    Visit("labs.home", "with labs in every state", student, at(lambda _: "/labs")),
+    Visit(
+        "labs.assignment", "before the first attempt", fresh_student,
+        at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}"),
+    ),
+    Visit(
+        "labs.assignment", "with an attempt to go on with", student,
+        at(lambda stage: f"/labs/assignments/{stage.in_progress}"),
+    ),
+    Visit(
+        "labs.assignment", "every attempt used, and late", student,
+        at(lambda stage: f"/labs/assignments/{stage.late}"),
+    ),
+    Visit(
+        "labs.assignment", "not open yet", student, at(lambda stage: f"/labs/assignments/{stage.not_open}")
+    ),
+    Visit(
+        "labs.start", "not open yet", student,
+        then(at(lambda stage: f"/labs/assignments/{stage.not_open}"),
+             lambda page, _: page.evaluate("document.querySelector('main form').requestSubmit()"),
+             told_of_faults), 422,
+    ),
+    Visit(
+        "labs.attempt", "fresh", fresh_student,
+        then(at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}"),
+             press("Start the lab"), unfold),
+    ),
+    Visit(
+        "labs.attempt", "with answers", student,
+        then(at(lambda stage: f"/labs/attempts/{stage.open_attempt}"), unfold),
+    ),
+    Visit(
+        "labs.save_answers", "with faults", student,
+        then(at(lambda stage: f"/labs/attempts/{stage.open_attempt}"), press("Check and hand in"),
+             told_of_faults), 422,
+    ),
+    Visit(
+        "labs.check", "with blank and unreadable answers", student,
+        at(lambda stage: f"/labs/attempts/{stage.open_attempt}/hand-in"),
+    ),
+    Visit(
+        "labs.result", "right, part, wrong, blank and waiting", student,
+        then(at(lambda stage: f"/labs/attempts/{stage.result}/result"), unfold),
+    ),
+    Visit(
+        "labs.reflection", "written, with results", student,
+        at(lambda stage: f"/labs/assignments/{stage.handed_in}/reflection"),
+    ),
+    Visit(
+        "labs.reflection", "empty", fresh_student,
+        at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}/reflection"),
+    ),
+]  # fmt: skip
+
+INSTRUCTORS = [
+    Visit("teaching.classes", "none yet", newcomer, at(lambda _: "/teaching")),
+    Visit("teaching.classes", "with one put away", fresh_instructor, then(at(lambda _: "/teaching"), unfold)),
+    Visit("teaching.new_class", "empty", newcomer, at(lambda _: "/teaching/classes/new")),
+    Visit(
+        "teaching.make_class", "with faults", newcomer,
+        then(at(lambda _: "/teaching/classes/new"), press("Make the class"), told_of_faults), 422,
+    ),
+    Visit(
+        "teaching.class_page", "nobody in it", fresh_instructor,
+        at(lambda stage: f"/teaching/classes/{stage.empty_class}"),
+    ),
+    Visit("teaching.class_page", "full", instructor, the_class()),
+    Visit(
+        "teaching.new_cards", "nobody ticked", instructor,
+        then(the_class(), press("New cards for the ticked"), told_of_faults), 422,
+    ),
+    Visit(
+        "teaching.new_cards", "cards to print", fresh_instructor,
+        then(the_fresh_class(), lambda page, _: page.get_by_role("checkbox").first.check(),
+             press("New cards for the ticked")),
+    ),
+    Visit("teaching.class_settings", "as set", instructor, the_class("/settings")),
+    Visit(
+        "teaching.change_class", "with faults", instructor,
+        then(the_class("/settings"), fill("Name of the class", ""), press("Save the settings"),
+             told_of_faults), 422,
+    ),
+    Visit(
+        "teaching.class_settings", "put away", fresh_instructor,
+        at(lambda stage: f"/teaching/classes/{stage.put_away}/settings"),
+    ),
+    Visit("teaching.names", "empty", instructor, the_class("/add-students")),
+    Visit(
+        "teaching.add_students", "looked over", instructor,
+        then(the_class("/add-students"), fill("Students, one a line", "Lovelace, Ann\nBo Diaz"),
+             press("Check the list")),
+    ),
+    Visit(
+        "teaching.add_students", "with faults", instructor,
+        then(the_class("/add-students"), fill("Students, one a line", "123\nBo Diaz\nBo Diaz"),
+             press("Check the list"), told_of_faults), 422,
+    ),
+    Visit("teaching.student_settings", "in the class", instructor, the_student("/settings")),
+    Visit(
+        "teaching.student_settings", "who left", instructor,
+        the_class_of(lambda stage: stage.dropped.public_id, "/settings"),
+    ),
+    Visit(
+        "teaching.set_extra_time", "with faults", instructor,
+        then(the_student("/settings"), fill("Time allowed", "inf"), press("Save"), told_of_faults), 422,
+    ),
+    Visit("teaching.scenarios", "the library", instructor, at(lambda _: "/teaching/scenarios")),
+    Visit("teaching.scenario", "two planes", instructor, then(scenario("two-plane-balance"), unfold)),
+    Visit(
+        "teaching.scenario", "runout", fresh_instructor, then(scenario("runout-and-match-mounting"), unfold)
+    ),
+    Visit("teaching.scenario", "four assemblies", instructor, then(scenario("four-assemblies"), unfold)),
+    Visit("teaching.assign", "without a class", newcomer, scenario("two-plane-balance", "/assign")),
+    Visit("teaching.assign", "empty", instructor, scenario("two-plane-balance", "/assign")),
+    Visit(
+        "teaching.give", "with faults", instructor,
+        then(scenario("two-plane-balance", "/assign"), fill("Title", ""), fill("Due", "2001-01-01T10:00"),
+             fill("Attempts allowed", "1.5"), press("Give to the class"), told_of_faults), 422,
+    ),
+    Visit(
+        "teaching.assignment", "open", instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.handed_in}"),
+    ),
+    Visit(
+        "teaching.assignment_settings", "as given", instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/settings"),
+    ),
+    Visit(
+        "teaching.change_assignment", "with faults", instructor,
+        then(at(lambda stage: f"/teaching/assignments/{stage.handed_in}/settings"), fill("Opens", ""),
+             press("Save the changes"), told_of_faults), 422,
+    ),
+    Visit("teaching.gradebook", "full", instructor, the_class("/gradebook")),
+    Visit(
+        "teaching.gradebook", "nobody in the class", fresh_instructor,
+        at(lambda stage: f"/teaching/classes/{stage.empty_class}/gradebook"),
+    ),
+    Visit(
+        "teaching.attempt", "handed in", instructor,
+        then(at(lambda stage: f"/teaching/attempts/{stage.result}"), unfold),
+    ),
+    Visit(
+        "teaching.attempt", "open", instructor,
+        then(at(lambda stage: f"/teaching/attempts/{stage.open_attempt}"), unfold),
+    ),
+    Visit(
+        "teaching.mark_text", "with faults", instructor,
+        then(at(lambda stage: f"/teaching/attempts/{stage.result}"), fill("Points", "5"),
+             press("Save this mark"), told_of_faults), 422,
+    ),
+    Visit(
+        "teaching.reflection_sheets", "some written", instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/reflections"),
+    ),
+    Visit(
+        "teaching.read_reflections", "some written", instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/reflections/all"),
+    ),
+    Visit(
+        "teaching.reflection_sheet", "not written", fresh_instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/reflections"
+                         f"/{stage.fresh.student.public_id}"),
+    ),
+]  # fmt: skip
+
+CALCULATING = [
+    Visit("calculators.index", "for a student", student, at(lambda _: "/calculators")),
+    Visit("calculators.index", "for an instructor", instructor, at(lambda _: "/calculators")),
+    Visit(
+        "calculators.index", "switched off", a_class_without_calculators, at(lambda _: "/calculators"), 403
+    ),
+    Visit("calculators.model", "as it is", instructor, at(lambda _: "/calculators/model")),
+    *(
+        Visit("calculators.show", slug, student, then(calculator(slug), unfold)) for slug in CALCULATORS
+    ),
+    Visit(
+        "calculators.show", "with faults", student, calculator("balance", "?mass1=many"), 422
+    ),
+    Visit("calculators.show", "on the projector", instructor, calculator("balance", "?view=projector")),
+]  # fmt: skip
+
+VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING]
