@@ -3,16 +3,19 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Any
 
 from flask import url_for
 from markupsafe import Markup
 
-from app.domain.cautions import CAUTION_WORDS, CautionWords
+from app.domain.cautions import ALWAYS, CAUTION_WORDS, CautionWords
 from app.domain.measures import UnitSystem, UnreadableMeasure
 from app.domain.scenario import Caution
 from app.web.calculators.calculator import Calculator, Entered, Entry, EntryFault, Outcome
 from app.web.calculators.kinds import Amount
+from app.web.calculators.left_out import LEFT_OUT, LeftOut
 from app.web.calculators.lettering import lettered
+from app.web.fields import UNREADABLE, is_invisible
 
 SYSTEMS = {UnitSystem.US: "US customary", UnitSystem.METRIC: "metric"}
 PROJECTOR = "projector"
@@ -107,9 +110,8 @@ class CalculatorPage:
         """The address of the projector view with these entries, or back from it."""
         entries = {control.entry.name: control.typed for control in self.controls}
         view = {} if self.projector else {"view": PROJECTOR}
-        return url_for(
-            "calculators.show", slug=self.calculator.slug, units=str(self.system), **entries, **view
-        )
+        address: dict[str, Any] = {"slug": self.calculator.slug, "units": str(self.system), **entries, **view}
+        return url_for("calculators.show", **address)
 
 
 @dataclass(frozen=True)
@@ -125,7 +127,9 @@ class SwitchedOffPage:
 
 @dataclass(frozen=True)
 class LeftOutPage:
+    left_out: Mapping[str, Sequence[LeftOut]]
     cautions: Sequence[CautionWords]
+    always: str
 
 
 def calculator_page(
@@ -134,9 +138,7 @@ def calculator_page(
     """The page for what an address asks: its entries, and the examples where it names none."""
     system = UnitSystem(query["units"]) if query.get("units") in set(UnitSystem) else usual_units
     typed = {
-        entry.name: query.get(
-            entry.name, entry.first(system) or (today if entry.kind.control == "date" else "")
-        )
+        entry.name: _visible(query[entry.name]) if entry.name in query else _first(entry, system, today)
         for entry in calculator.entries
     }
     values, errors = _read(calculator, typed, system)
@@ -163,6 +165,16 @@ def calculator_page(
         outcome=outcome,
         fault=fault,
     )
+
+
+def _first(entry: Entry, system: UnitSystem, today: str) -> str:
+    return today if entry.kind.control == "date" else entry.first(system)
+
+
+def _visible(text: str) -> str:
+    """The text as a page can show it again: what can't be seen is made visible, to be taken out."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    return "".join(UNREADABLE if is_invisible(sign) else sign for sign in lines)
 
 
 def _read(
@@ -209,5 +221,5 @@ def _put_in(entry: Entry, value: object) -> PutIn:
     return PutIn(symbol, label, metric, None if us == metric else us)
 
 
-def all_cautions() -> list[CautionWords]:
-    return [CAUTION_WORDS[caution] for caution in Caution]
+def left_out_page() -> LeftOutPage:
+    return LeftOutPage(LEFT_OUT, [CAUTION_WORDS[caution] for caution in Caution], ALWAYS)

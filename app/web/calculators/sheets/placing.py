@@ -28,10 +28,11 @@ MAY_GO = {
     "rear": ("rear axle only", ("LR", "RR")),
 }
 OBJECTIVES = {"comfort": "comfort: least felt force", "tracking": "tracking: least pull"}
+# What may be wrong with all four together is where they may go: that place comes first.
 PLACES = {
     f"assemblies[{place}].{wire}": f"{part}_{letter}"
     for place, letter in enumerate(LETTERS)
-    for part, wire in (("r1h", "r1h_n"), ("conicity", "conicity_n"), ("allowed", "allowed"))
+    for part, wire in (("allowed", "allowed"), ("r1h", "r1h_n"), ("conicity", "conicity_n"))
 } | {"drive_side": "drive_side", "objective": "objective", "rear_share": "rear_share"}
 
 
@@ -148,10 +149,8 @@ PLACEMENT = Calculator(
     "common practice.",
     work=_work,
     models=(
-        "The comfort weights 1.00, 0.85, 0.65 and 0.50, and that a corner is felt in "
-        "proportion.",
-        "The pull is the difference of conicities across each axle, and the rear counts "
-        "by its share.",
+        "The comfort weights 1.00, 0.85, 0.65 and 0.50, and that a corner is felt in proportion.",
+        "The pull is the difference of conicities across each axle, and the rear counts by its share.",
     ),
     cautions=(Caution.LIFTING, Caution.TORQUE),
 )

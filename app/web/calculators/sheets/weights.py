@@ -73,9 +73,7 @@ STOCK_WEIGHTS = Calculator(
     source="Every combination is tried. The order of preference is ours; common practice rounds to the "
     "nearest piece.",
     work=_stock,
-    models=(
-        "Every size is there as often as it is wanted, and weighs exactly what it says.",
-    ),
+    models=("Every size is there as often as it is wanted, and weighs exactly what it says.",),
 )
 
 
