@@ -115,7 +115,7 @@ def test_the_reflection_packet_holds_each_students_words_beside_the_own_results(
 def check_the_packet(content: bytes, result: Result, *, names: list[str]) -> None:
     reader = PdfReader(io.BytesIO(content))
     sheets = {
-        str(mark["/Title"]): reader.get_destination_page_number(mark)  # type: ignore[arg-type, call-overload]
+        str(mark["/Title"]): reader.get_destination_page_number(mark)
         for mark in reader.outline
         if isinstance(mark, dict)
     }

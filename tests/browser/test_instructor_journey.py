@@ -123,12 +123,9 @@ def check_the_key(page: Page, server: Server, *, number: int, units: str) -> dic
     expect(page.get_by_role("heading", name=f"Sample {number}", exact=True)).to_be_visible()
     card = next(each for each in scenarios.library(server.database) if each.slug == "two-plane-balance")
     sample = scenarios.sample(server.database, scenario_id=card.public_id, seed=number, units=units)
-    shown = {}
+    shown: dict[str, str] = {}
     for part in page.get_by_role("complementary", name=re.compile("^Answer key")).all():
-        terms, answers = (
-            part.get_by_role(role).all_inner_texts()  # type: ignore[arg-type]
-            for role in ("term", "definition")
-        )
+        terms, answers = (part.get_by_role(role).all_inner_texts() for role in ("term", "definition"))
         shown |= {
             re.sub(r"^[\d.]+\s+", "", term): answer for term, answer in zip(terms, answers, strict=True)
         }

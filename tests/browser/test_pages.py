@@ -14,7 +14,8 @@ from app.settings import Settings
 from tests.browser import looks
 from tests.browser.server import Server
 from tests.browser.stage import Stage, set_up
-from tests.browser.visits import NOT_PAGES, VISITS, Visit
+from tests.browser.visiting import Visit
+from tests.browser.visits import NOT_PAGES, VISITS
 from tests.browser.watch import Windows
 
 pytestmark = pytest.mark.browser
