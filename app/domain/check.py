@@ -7,6 +7,7 @@ import difflib
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.compute.errors import ComputeError
 from app.domain.assembly_sheets import AssemblySheet
@@ -44,8 +45,7 @@ def faults_of(scenario: Scenario) -> list[Fault]:
 
 def acceptance(scenario: Scenario, units: UnitSystem, *, sample: int = SAMPLE) -> float:
     """The share of drawn variants that are well-posed."""
-    _, masks = _sampled(scenario, units, sample)
-    return float(1 - np.mean(np.any(list(masks.values()), axis=0))) if masks else 1.0
+    return _accepted(_sampled(scenario, units, sample)[1])
 
 
 def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
@@ -136,7 +136,7 @@ def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
         if lacking:
             yield from lacking
             return
-        accepted = 1 - np.mean(np.any(list(masks.values()), axis=0)) if masks else 1.0
+        accepted = _accepted(masks)
         if accepted < LEAST_ACCEPTED:
             often = sorted(masks, key=lambda reason: -int(masks[reason].sum()))[:3]
             worst = "; ".join(f"{reason} ({masks[reason].sum()} of {SAMPLE})" for reason in often)
@@ -147,7 +147,9 @@ def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
             return
 
 
-def _sampled(scenario: Scenario, units: UnitSystem, sample: int) -> tuple[Model, dict[str, np.ndarray]]:
+def _sampled(
+    scenario: Scenario, units: UnitSystem, sample: int
+) -> tuple[Model, dict[str, NDArray[np.bool_]]]:
     """The model of a sample of draws, and which of them each reason refuses: masks (sample,)."""
     seeds = np.array(
         [seed_of("check", scenario.id, str(number)) for number in range(sample)], dtype=np.uint64
@@ -155,6 +157,10 @@ def _sampled(scenario: Scenario, units: UnitSystem, sample: int) -> tuple[Model,
     model = Model(draw_truth(scenario, Draw(seeds, np.zeros_like(seeds)), units))
     masks = {reason: np.broadcast_to(mask, seeds.shape) for reason, mask in refusals(scenario, model)}
     return model, masks
+
+
+def _accepted(masks: dict[str, NDArray[np.bool_]]) -> float:
+    return float(1 - np.mean(np.any(list(masks.values()), axis=0))) if masks else 1.0
 
 
 def _option_faults(scenario: Scenario, model: Model) -> Iterator[Fault]:

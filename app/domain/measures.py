@@ -126,6 +126,8 @@ _CLOCK = re.compile(
     r"(?P<hours>\d{1,2})(?::(?P<minutes>\d{2}))?\s*(?P<word>o'?\s?clock)?", re.ASCII | re.IGNORECASE
 )
 LONGEST_TYPED = 60
+_MAY_BE_NEGATIVE = {Measure.ANGLE, Measure.FORCE}
+"""A force has a sign as conicity: positive toward the assembly's own outboard side."""
 
 
 def shown_as(measure: Measure, system: UnitSystem) -> Shown:
@@ -201,7 +203,7 @@ def read(text: str, measure: Measure, system: UnitSystem) -> float:
         raise UnreadableMeasure(f"Write the decimals after a point, like {example}.")
     if measure is Measure.TURN:
         return _read_turn(amount, rest, signed=bool(found["sign"]), example=example)
-    if amount < 0 and measure is not Measure.ANGLE:
+    if amount < 0 and measure not in _MAY_BE_NEGATIVE:
         raise UnreadableMeasure(f"A value below zero makes no sense here. Type it like {example}.")
     inside = amount * _unit_factor(rest, measure, system, example)
     return float(angles.wrap(inside)) if measure is Measure.ANGLE else inside

@@ -1,6 +1,7 @@
 """Tasks: what a student is asked, where the right answer comes from, and how near counts as right."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import groupby
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -111,41 +112,49 @@ def for_each_assembly(
 ) -> tuple[AnyTask, ...]:
     """The tasks as asked: one whose key holds `[*]` becomes one for each letter, with `-a` behind its id.
 
-    among: all tasks of the scenario, so that `follows` can name a task that itself became several.
+    Such tasks in a row are asked together, one assembly after the other. among: all tasks of the scenario, so
+    that `follows` can name a task that itself became several.
     """
     several = {task.id for task in among if _asks_all(task)}
 
-    def earlier(task: AnyTask, letter: str | None) -> tuple[str, ...]:
-        names: list[str] = []
-        for name in getattr(task, "follows", ()):
-            if name not in several:
-                names.append(name)
-            else:
-                names += [f"{name}-{each.lower()}" for each in ([letter] if letter else letters)]
-        return tuple(names)
+    def earlier(task: AnyTask, own: Sequence[str]) -> dict[str, tuple[str, ...]]:
+        """What a task follows, where it follows anything: the same assembly's answer, or every assembly's."""
+        if isinstance(task, TextTask):
+            return {}
+        names = [
+            each for name in task.follows for each in (_ids_of(name, own) if name in several else (name,))
+        ]
+        return {"follows": tuple(names)}
 
     asked: list[AnyTask] = []
-    for task in tasks:
-        if not _asks_all(task):
-            asked.append(
-                task.model_copy(update={"follows": earlier(task, None)}) if hasattr(task, "follows") else task
-            )
-            continue
-        asked += [
-            task.model_copy(
-                update={
-                    "id": f"{task.id}-{letter.lower()}",
-                    "title": task.title.replace("{assembly}", letter),
-                    "prompt": task.prompt.replace("{assembly}", letter),
-                    "explain": task.explain and task.explain.replace("{assembly}", letter),
-                    "key": (task.key or "").replace("[*]", f"[{letter}]"),
-                    "follows": earlier(task, letter),
-                }
-            )
-            for letter in letters
-            if not isinstance(task, TextTask)
-        ]
+    for of_each, row in groupby(tasks, key=_asks_all):
+        together = list(row)
+        if of_each:
+            asked += [_of(task, letter, earlier(task, [letter])) for letter in letters for task in together]
+        else:
+            asked += [task.model_copy(update=earlier(task, letters)) for task in together]
     return tuple(asked)
+
+
+def _ids_of(name: str, letters: Sequence[str]) -> list[str]:
+    return [f"{name}-{letter.lower()}" for letter in letters]
+
+
+def _of(task: AnyTask, letter: str, follows: Mapping[str, tuple[str, ...]]) -> AnyTask:
+    def spelled(text: str | None) -> str | None:
+        return text and text.replace("{assembly}", letter)
+
+    key = None if isinstance(task, TextTask) else task.key
+    return task.model_copy(
+        update={
+            "id": f"{task.id}-{letter.lower()}",
+            "title": spelled(task.title),
+            "prompt": spelled(task.prompt),
+            "explain": spelled(task.explain),
+            "key": key and key.replace("[*]", f"[{letter}]"),
+            **follows,
+        }
+    )
 
 
 def _asks_all(task: AnyTask) -> bool:

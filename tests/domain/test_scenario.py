@@ -185,7 +185,7 @@ def test_equal_texts_give_equal_frozen_scenarios() -> None:
         one.title = "x"  # type: ignore[misc]
 
 
-def test_a_task_that_asks_every_assembly_stands_there_once_for_each() -> None:
+def test_a_task_that_asks_every_assembly_stands_there_once_for_each_one_assembly_after_the_other() -> None:
     scenario = small(
         [
             number(
@@ -199,16 +199,16 @@ def test_a_task_that_asks_every_assembly_stands_there_once_for_each() -> None:
             text("why"),
         ],
         assembly("A"),
-        assembly("B"),
+        assembly("B1"),
     )
     asked = {task.id: task for task in scenario.tasks}
-    assert list(asked) == ["age-a", "age-b", "decision-a", "decision-b", "left", "why"]
-    age = asked["age-b"]
+    assert list(asked) == ["age-a", "decision-a", "age-b1", "decision-b1", "left", "why"]
+    age = asked["age-b1"]
     assert isinstance(age, NumberTask)
-    assert (age.title, age.prompt) == ("Age of B", "How old is B?")
-    assert age.key == "assembly[B].tire.age_years"
-    assert getattr(asked["decision-b"], "follows", None) == ("age-b",)
-    assert getattr(asked["left"], "follows", None) == ("decision-a", "decision-b")
+    assert (age.title, age.prompt) == ("Age of B1", "How old is B1?")
+    assert age.key == "assembly[B1].tire.age_years"
+    assert getattr(asked["decision-b1"], "follows", None) == ("age-b1",)
+    assert getattr(asked["left"], "follows", None) == ("decision-a", "decision-b1")
     assert scenario.task("age-a") is asked["age-a"]
     assert scenario.task("age") is None
     assert scenario.out_of == 12
