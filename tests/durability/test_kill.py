@@ -68,7 +68,7 @@ def work_until_killed(server: Server, students: list[Student], acknowledgements:
 
 
 def check_attempt(file: Path, attempt_id: str, attempt: Attempt, tasks: set[str]) -> None:
-    """All that was acknowledged, in order, nothing that was never sent; handed in as a whole or not at all."""
+    """All that was acknowledged, in order, and nothing never sent; handed in as a whole or not at all."""
     stored = records.attempt(file, attempt_id)
     assert stored.event_numbers == list(range(1, len(stored.event_numbers) + 1))
     there = set(stored.saves)
