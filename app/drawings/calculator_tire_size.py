@@ -63,7 +63,7 @@ def tire_size(*, overall: Size, rim: Size, height: Size, width: Size, title: str
             (beside, top), (beside, edge), Text(beside - 11, (top + edge) / 2, height.text, "small", turn=-90)
         ),
         Text(x, 12, "from the side", "quiet"),
-        Text(FRONT_X, 12, "from the front", "quiet"),
+        Text(WIDTH - 6, 12, "from the front", "quiet", "end"),
     ]
     return Drawing(
         title=title,

@@ -23,13 +23,13 @@ PROJECTOR = "projector"
 
 @dataclass(frozen=True)
 class SliderControl:
-    """A slider beside a typed entry; it types its value and this unit."""
+    """A slider beside a typed entry; it types its value and the suffix: the unit, after a space where due."""
 
     least: float
     most: float
     step: float
     value: float
-    unit: str
+    suffix: str
 
 
 @dataclass(frozen=True)
@@ -211,7 +211,13 @@ def _slider(entry: Entry, value: object, system: UnitSystem) -> SliderControl | 
         return None
     least, most, step = entry.slider.metric if system is UnitSystem.METRIC else entry.slider.us
     shown = entry.kind.number(value, system) if isinstance(value, int | float) else least
-    return SliderControl(least, most, step, round(min(max(shown, least), most), 4), entry.kind.unit(system))
+    return SliderControl(
+        least, most, step, round(min(max(shown, least), most), 4), _suffix(entry.kind.unit(system))
+    )
+
+
+def _suffix(unit: str) -> str:
+    return unit if unit in ("", "°") else f" {unit}"
 
 
 def _put_in(entry: Entry, value: object) -> PutIn:

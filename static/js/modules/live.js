@@ -105,7 +105,7 @@ function takeFault(entry, fresh) {
 function takeSlider(entry, fresh) {
   const [slider, freshSlider] = [entry, fresh].map((one) => one.querySelector("[type=range]"));
   if (!slider || slider === document.activeElement) return;
-  for (const name of ["min", "max", "step", "value", "data-unit", "aria-valuetext"]) {
+  for (const name of ["min", "max", "step", "value", "data-suffix", "aria-valuetext"]) {
     slider.setAttribute(name, freshSlider.getAttribute(name));
   }
   slider.value = freshSlider.value;

@@ -126,7 +126,12 @@ MATCH_MOUNTING = Calculator(
     calculations=("match-mount",),
     entries=(
         Entry(
-            "tire", "Tire, first harmonic peak to peak", FORCE, {METRIC: "80 N", US: "18 lbf"}, "T", "Tire"
+            "tire",
+            "First harmonic of radial force, peak to peak",
+            FORCE,
+            {METRIC: "80 N", US: "18 lbf"},
+            "T",
+            "Tire",
         ),
         Entry("tire_angle", "Its high point", ANGLE, "40°", "a_t", "Tire"),
         Entry(
