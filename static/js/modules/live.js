@@ -14,6 +14,7 @@ export function start(form) {
   form.addEventListener("input", () => live.soon(PAUSE_MS));
   form.addEventListener("change", () => live.soon(0));
   form.addEventListener("submit", (event) => {
+    if (live.failed) return; // the page that comes says why, or asks to sign in again
     event.preventDefault();
     live.soon(0);
   });
@@ -26,7 +27,7 @@ class Live {
     this.button = form.querySelector("[data-live-button]");
     this.timer = null;
     this.asking = null;
-    this.asked = this.address();
+    this.failed = false;
   }
 
   address() {
@@ -68,6 +69,7 @@ class Live {
       takeFault(entry, fresh);
       takeSlider(entry, fresh);
     }
+    this.failed = false;
     this.button.hidden = true;
     delete document.documentElement.dataset.liveState;
   }
@@ -78,6 +80,7 @@ class Live {
       if (part.dataset.live === "headline") part.textContent = NO_ANSWER;
       else if (part.dataset.live !== "view") part.replaceChildren();
     }
+    this.failed = true;
     this.button.hidden = false;
     delete document.documentElement.dataset.liveState;
   }
