@@ -2,11 +2,15 @@
 
 import math
 import re
+from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
 from app.domain.tasks import TextTask
+from app.services import scenarios
+from app.settings import SCENARIOS
 from tests.browser import lab_page
 from tests.browser.school import Classroom
 from tests.browser.watch import PHONE, Windows
@@ -15,6 +19,20 @@ from tests.services.lessons import right_answers
 pytestmark = pytest.mark.browser
 
 SLUGS = ["two-plane-balance", "runout-and-match-mounting", "four-assemblies"]
+
+TICKING = """
+[[parts.tasks]]
+id = "over-limit"
+kind = "several"
+title = "Over the limit"
+prompt = "Which assemblies are above the limit as measured?"
+key = "car.over_limit"
+points = 2
+
+[[parts.tasks]]
+id = "decision"
+"""
+"""No shipped scenario has boxes to tick, so one gets a task with them."""
 
 
 @pytest.mark.parametrize("slug", SLUGS)
@@ -49,3 +67,32 @@ def test_a_shipped_scenario_is_worked_to_full_marks(
             teacher.get_by_role("button", name="Save this mark").click()
         page.reload()
     expect(page.get_by_text(f"{out_of:g} of {out_of:g} points", exact=True)).to_be_visible()
+
+
+def test_boxes_are_ticked_saved_and_marked(windows: Windows, classroom: Classroom, tmp_path: Path) -> None:
+    shipped = (SCENARIOS / "four-assemblies" / "scenario.toml").read_text(encoding="utf-8")
+    with_boxes = shipped.replace('id = "four-assemblies"', 'id = "with-boxes"').replace(
+        '\n[[parts.tasks]]\nid = "decision"\n', TICKING
+    )
+    folder = tmp_path / "with-boxes"
+    folder.mkdir()
+    (folder / "scenario.toml").write_text(with_boxes, encoding="utf-8")
+    scenarios.load_shipped(classroom.database, folder=tmp_path, now=datetime.now(UTC))
+    attempt_id = classroom.start(classroom.assign("with-boxes"))
+    variant = classroom.lab(attempt_id).variant
+    task = variant.scenario.task("over-limit")
+    assert task
+    right = right_answers(variant)["over-limit"]
+    page = windows.open(classroom.card, size=PHONE, touch=True)
+    page.goto(f"/labs/attempts/{attempt_id}")
+    for value in ("A", "none"):
+        lab_page.touch(lab_page.option(page, task, value))
+    expect(page.get_by_text("Tick either assemblies or “none of them”, not both.")).to_be_visible()
+    for value in ("A", "none"):
+        lab_page.touch(lab_page.option(page, task, value))
+    lab_page.give_all(page, variant, {"over-limit": right})
+    page.reload()
+    for letter in variant.scenario.assembly_ids:
+        expect(lab_page.option(page, task, letter)).to_be_checked(checked=letter in (right or []))
+    lab_page.hand_in(page)
+    expect(lab_page.marked(page, task, variant)).to_contain_text("2 of 2")

@@ -1,4 +1,4 @@
-"""Saving while a student types: the page always says how things stand, and the newest answer is what is kept."""
+"""Saving while a student types: the page says how things stand, and the newest answer is what is kept."""
 
 import re
 
