@@ -8,4 +8,5 @@ from flask import Blueprint
 
 blueprint = Blueprint("calculators", __name__, url_prefix="/calculators")
 
-from app.web.calculators import routes  # noqa: E402, F401 (the routes need the blueprint)
+# The routes need the blueprint.
+from app.web.calculators import routes  # noqa: E402, F401
