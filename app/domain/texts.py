@@ -1,13 +1,13 @@
 """Signs that can't be shown: one rule for every text that a person types.
 
 A sign can't be shown when it is a control sign other than a line end and a tab, half of a surrogate pair, a
-line or paragraph separator, a mark that turns the text around it (U+061C, U+200E-200F, U+202A-202E,
-U+2066-2069), or a sign without any width (U+200B, U+2060, U+FEFF). The joiners U+200C and U+200D have no width
-either, but they spell names and words of several scripts, and emoji: they stay.
+line or paragraph separator, a mark that turns the text around it (U+061C, U+200E to U+200F, U+202A to
+U+202E, U+2066 to U+2069), or a sign without any width (U+200B, U+2060, U+FEFF). The joiners U+200C and
+U+200D have no width either, but they spell names and words of several scripts, and emoji: they stay.
 
 A name, a title or another entry of a form is refused with the place of such a sign, so that two names which
-look the same are the same. Free text that is saved while it is typed, an answer or a reflection sheet, is kept
-without them: nothing that could be seen is lost, and no save is held up.
+look the same are the same. Free text that is saved while it is typed, an answer or a reflection sheet, is
+kept without them: nothing that could be seen is lost, and no save is held up.
 """
 
 import unicodedata
