@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from app.domain.draws import DRAWING_VERSION, seed_of
+from app.domain.faults import Fault
 from app.domain.marking import right_answer_text
 from app.domain.measures import UnitSystem
-from app.domain.scenario import Level, Scenario
+from app.domain.scenario import Level, Scenario, ScenarioFaults
 from app.domain.variants import Variant
 from app.library import checked_scenario, read_content, scenario_files
 from app.services.errors import NotFound
@@ -50,27 +51,35 @@ class Sample:
 
 
 def load_shipped(database: Database, *, folder: Path, now: datetime) -> int:
-    """Add the scenario files that the database doesn't have yet; a changed file becomes a new version.
+    """Make the scenario files of a folder the current versions: a file that differs from the newest version,
+    also one that was put back to an older text, becomes a new one.
 
-    Returns how many were added. Raises ScenarioFaults for a file that can't be used; then none is added.
+    Returns how many were added. Raises ScenarioFaults for a file that can't be used, and for an id that stands
+    in two files; then none is added.
     """
     contents = [read_content(path) for path in scenario_files(folder)]
     with database.read() as session:
-        known = {version.sha256 for version in scenarios.newest_versions(session)}
-    new = [content for content in contents if _sha256(content) not in known]
-    checked = [(checked_scenario(content).id, content) for content in new]
-    if not checked:
+        newest = {version.sha256: version.scenario.slug for version in scenarios.newest_versions(session)}
+    by_slug: dict[str, str] = {}
+    for content in contents:
+        slug = newest.get(_sha256(content)) or checked_scenario(content).id
+        if slug in by_slug:
+            raise ScenarioFaults([Fault("id", f"“{slug}” stands in two files; give each an id of its own")])
+        by_slug[slug] = content
+    new = {slug: content for slug, content in by_slug.items() if _sha256(content) not in newest}
+    if not new:
         return 0
     with database.write() as session:
-        return sum(_add_version(session, slug, content, now) for slug, content in checked)
+        return sum(_add_version(session, slug, content, now) for slug, content in new.items())
 
 
 def _add_version(session: Any, slug: str, content: str, now: datetime) -> int:
     row = scenarios.scenario_by_slug(session, slug) or scenarios.add_scenario(session, slug=slug, now=now)
+    newest = scenarios.newest_version_of(session, row.public_id)
     sha256 = _sha256(content)
-    if scenarios.has_version(session, row.id, sha256):
+    if newest is not None and newest.sha256 == sha256:
         return 0
-    number = scenarios.newest_number(session, row.id) + 1
+    number = newest.number + 1 if newest is not None else 1
     scenarios.add_version(session, scenario_id=row.id, number=number, content=content, sha256=sha256, now=now)
     return 1
 

@@ -20,26 +20,6 @@ def add_scenario(session: Session, *, slug: str, now: datetime) -> Scenario:
     return row
 
 
-def newest_number(session: Session, scenario_id: int) -> int:
-    """The number of a scenario's newest version; 0 when it has none."""
-    return (
-        session.scalar(
-            select(func.max(ScenarioVersion.number)).where(ScenarioVersion.scenario_id == scenario_id)
-        )
-        or 0
-    )
-
-
-def has_version(session: Session, scenario_id: int, sha256: str) -> bool:
-    return bool(
-        session.scalar(
-            select(func.count(ScenarioVersion.id)).where(
-                ScenarioVersion.scenario_id == scenario_id, ScenarioVersion.sha256 == sha256
-            )
-        )
-    )
-
-
 def add_version(
     session: Session, *, scenario_id: int, number: int, content: str, sha256: str, now: datetime
 ) -> None:

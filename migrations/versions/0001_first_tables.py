@@ -146,7 +146,6 @@ def scenarios() -> None:
         primary("scenario_version"),
         unique("scenario_version", "public_id"),
         unique("scenario_version", "scenario_id", "number"),
-        unique("scenario_version", "scenario_id", "sha256"),
         points_to("scenario_version", "scenario_id", "scenario"),
     )
     op.create_table(

@@ -1,5 +1,6 @@
 """Loading shipped scenarios, samples with keys, and giving them to a class."""
 
+import shutil
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -35,6 +36,26 @@ def test_a_changed_file_becomes_a_new_version_and_assignments_keep_the_old(
     assert (card.version_number, card.minutes) == (2, 45)
     kept = assignments.one(database, assignment_id=given.assignment_id, instructor=given.instructor)
     assert kept.version_number == 1
+
+
+def test_a_file_that_is_put_back_to_an_older_text_is_current_again(
+    database: Database, now: datetime, tmp_path: Path
+) -> None:
+    for number, minutes in enumerate((45, 50, 45), start=1):
+        folder = copy_of_a_scenario(tmp_path, replace=("minutes = 40", f"minutes = {minutes}"))
+        assert scenarios.load_shipped(database, folder=folder, now=now) == 1
+        [card] = scenarios.library(database)
+        assert (card.version_number, card.minutes) == (number, minutes)
+    assert scenarios.load_shipped(database, folder=tmp_path, now=now) == 0
+
+
+def test_one_id_in_two_files_is_refused(database: Database, now: datetime, tmp_path: Path) -> None:
+    copy_of_a_scenario(tmp_path)
+    shutil.copytree(tmp_path / "two-plane-balance", tmp_path / "a-copy")
+    for _ in range(2):
+        with pytest.raises(ScenarioFaults, match="two files"):
+            scenarios.load_shipped(database, folder=tmp_path, now=now)
+    assert scenarios.library(database) == []
 
 
 def test_a_file_that_can_not_be_used_adds_nothing(database: Database, now: datetime, tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ class ScenarioVersion(Frozen, Base):
     """A scenario's text as it stood. `content` is TOML, `sha256` the hash of its UTF-8 bytes."""
 
     __tablename__ = "scenario_version"
-    __table_args__ = (UniqueConstraint("scenario_id", "number"), UniqueConstraint("scenario_id", "sha256"))
+    __table_args__ = (UniqueConstraint("scenario_id", "number"),)
 
     id: Mapped[Key]
     public_id: Mapped[PublicId]
