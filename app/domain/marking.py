@@ -46,7 +46,7 @@ class Verdict(StrEnum):
 class Mark:
     """One answer's mark.
 
-    wrong_turn: the id of the known slip it matches; carried: right for own earlier values.
+    wrong_turn: the id of the known slip it matches; carried: right for own earlier values that are wrong.
     """
 
     task_id: str
@@ -65,25 +65,32 @@ class _Judgement:
     share: float
     reason: str
     wrong_turn: str | None = None
+    carried: bool = False
+
+
+@dataclass(frozen=True)
+class _Earlier:
+    """What the student gave so far, by task id, and which of it was marked right."""
+
+    values: dict[str, Any]
+    right: set[str]
 
 
 def mark_all(variant: Variant, raw_answers: Mapping[str, Raw]) -> tuple[Mark, ...]:
     """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why."""
-    given: dict[str, Any] = {}
+    earlier = _Earlier({}, set())
     marks = []
     for task in variant.scenario.tasks:
-        mark, answer = _mark(task, raw_answers.get(task.id), variant, given)
+        mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier)
         marks.append(mark)
-        if (
-            mark.verdict is not Verdict.RIGHT
-            and answer is not None
-            and (value := _carried_value(answer, variant)) is not None
-        ):
-            given[task.id] = value
+        if answer is not None and (value := _carried_value(answer, variant)) is not None:
+            earlier.values[task.id] = value
+        if mark.verdict is Verdict.RIGHT:
+            earlier.right.add(task.id)
     return tuple(marks)
 
 
-def _mark(task: AnyTask, raw: Raw, variant: Variant, given: Mapping[str, Any]) -> tuple[Mark, Answer | None]:
+def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple[Mark, Answer | None]:
     right_answer = right_answer_text(task, variant)
     try:
         answer = read_answer(task, raw, variant.scenario, variant.units)
@@ -99,15 +106,15 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, given: Mapping[str, Any]) -
         )
         return waiting, answer
     judged = _judge(task, answer, variant, variant.model)
-    carried = _carried_forward(task, answer, variant, given) if judged.share < 1 else None
-    if carried is not None and carried.share > judged.share:
-        return _as_mark(task, carried, yours, right_answer, carried=True), answer
-    return _as_mark(task, judged, yours, right_answer, carried=False), answer
+    followed = _carried_forward(task, answer, variant, earlier) if judged.share < 1 else None
+    if followed is not None and followed.share > judged.share:
+        judged = followed
+    return _as_mark(task, judged, yours, right_answer), answer
 
 
-def _as_mark(task: AnyTask, judged: _Judgement, yours: str, right_answer: str, *, carried: bool) -> Mark:
+def _as_mark(task: AnyTask, judged: _Judgement, yours: str, right_answer: str) -> Mark:
     verdict = Verdict.PART if judged.share > 0 else Verdict.WRONG
-    if judged.share == 1 and not carried:
+    if judged.share == 1 and not judged.carried:
         verdict = Verdict.RIGHT
     return Mark(
         task_id=task.id,
@@ -118,34 +125,40 @@ def _as_mark(task: AnyTask, judged: _Judgement, yours: str, right_answer: str, *
         your_answer=yours,
         right_answer=right_answer,
         wrong_turn=judged.wrong_turn,
-        carried=carried,
+        carried=judged.carried,
     )
 
 
-def _carried_forward(
-    task: AnyTask, answer: Answer, variant: Variant, given: Mapping[str, Any]
-) -> _Judgement | None:
-    """The answer judged against what follows from the student's own wrong values; None where nothing does."""
+def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _Earlier) -> _Judgement | None:
+    """The answer judged against what follows from the student's own values; None where it doesn't follow.
+
+    Values that are right within their tolerance may add up to one that is not: what follows from right values
+    alone is right.
+    """
     if isinstance(task, TextTask):
         return None
     keys = {
-        earlier.id: earlier.key
-        for earlier in variant.scenario.tasks
-        if not isinstance(earlier, TextTask) and earlier.key is not None
+        each.id: each.key
+        for each in variant.scenario.tasks
+        if not isinstance(each, TextTask) and each.key is not None
     }
-    own = {keys[name]: given[name] for name in task.follows if name in given}
-    if not own:
+    followed = [name for name in task.follows if name in keys and name in earlier.values]
+    if not followed:
         return None
+    own = {keys[name]: earlier.values[name] for name in followed}
     try:
         judged = _judge(task, answer, variant, variant.model.with_given(own))
     except ComputeError:
         # The student's own value is one that nothing can follow from, such as week 60.
         return None
-    if judged.share == 0:
+    if judged.share < 1:
         return None
+    if earlier.right.issuperset(followed):
+        return _Judgement(1.0, "Right: this follows from your own earlier values, which are right.")
     return _Judgement(
-        judged.share * task.carried_share,
+        task.carried_share,
         "This follows rightly from your own earlier values, so it earns part points.",
+        carried=True,
     )
 
 

@@ -278,12 +278,44 @@ def test_a_wrong_decision_carries_through_the_whole_job() -> None:
     as_it_is = float(model.value(f"assembly[{letter}].force.first_n"))
     costs = np.asarray(own.value("car.comfort"))
     place = dict(zip(POSITIONS, ("ABCD"[i] for i in ARRANGEMENTS[int(costs.argmin())]), strict=True))
-    got = marks(
-        taken, {f"decision{ending}": "fit", f"placed-first{ending}": f"{as_it_is:.1f}", "comfort": place}
-    )
+    sent: dict[str, Raw] = {f"decision{ending}": "fit", f"placed-first{ending}": f"{as_it_is:.1f}"}
+    got = marks(taken, {**sent, "comfort": place})
     assert got[f"decision{ending}"].verdict is Verdict.WRONG
     assert got[f"placed-first{ending}"].carried
-    assert got["comfort"].points >= 2
+    assert got["comfort"].carried
+    assert got["comfort"].points == 2.0
+    for row in np.argsort(costs)[1:3]:
+        second_best = dict(zip(POSITIONS, ("ABCD"[i] for i in ARRANGEMENTS[row]), strict=True))
+        assert not marks(taken, {**sent, "comfort": second_best})["comfort"].carried
+
+
+def test_what_follows_from_right_values_is_right_though_their_tolerances_add_up() -> None:
+    # 10 and 8 degrees off are right within 14 and 10; the turn between them is 18 degrees off, above its 15.
+    taken = variant(shipped("runout-and-match-mounting"), seed=1)
+    exact = {
+        name: float(taken.model.value(f"assembly[A].{name}"))
+        for name in ("runout.average.high_deg", "tire_force.high_deg", "match.turn_deg")
+    }
+    wheel, tire, turn = exact.values()
+    sent: dict[str, Raw] = {
+        "average-high": f"{wheel + 10:.1f}",
+        "match-turn": f"{(turn + 198) % 360 - 180:.1f}",
+    }
+    chain = marks(taken, {**sent, "tire-high": f"{tire - 8:.1f}"})
+    for task_id in ("average-high", "tire-high", "match-turn"):
+        assert chain[task_id].verdict is Verdict.RIGHT
+        assert chain[task_id].points == chain[task_id].out_of
+        assert not chain[task_id].carried
+    assert "your own earlier values, which are right" in chain["match-turn"].reason
+    alone = {"match-turn": sent["match-turn"]}
+    assert marks(taken, alone)["match-turn"].verdict is Verdict.WRONG
+    exactly = {**alone, "average-high": f"{wheel:.1f}", "tire-high": f"{tire:.1f}"}
+    assert marks(taken, exactly)["match-turn"].verdict is Verdict.WRONG
+    one_wrong = marks(
+        taken, {**sent, "tire-high": f"{tire - 20:.1f}", "match-turn": f"{(turn + 210) % 360 - 180:.1f}"}
+    )
+    assert one_wrong["tire-high"].verdict is Verdict.WRONG
+    assert (one_wrong["match-turn"].verdict, one_wrong["match-turn"].carried) == (Verdict.PART, True)
 
 
 @pytest.mark.parametrize("scenario_id", SHIPPED)
