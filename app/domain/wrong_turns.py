@@ -2,7 +2,10 @@
 
 Each rule says which quantities it threatens, what a student gets who takes that turn, and what to tell them.
 A variant is only accepted when a turn's value lies outside the tolerance of the right one
-(`app.domain.well_posed`), except for turns that may hit the right value by their nature.
+(`app.domain.well_posed`), except for turns that may hit the right value by their nature: an angle counted the
+other way (at 0 and 180 degrees it is the same), an age by the ISO week or by subtracting years (both are often
+right), and a weight from stock for the other plane or for one plane (rounded to the shelf, two needs may come to
+one weight).
 """
 
 import re
@@ -12,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from app.compute import angles, placement, units
+from app.compute import angles, placement, stock, units
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
 from app.domain.model.tire import full_years
@@ -56,6 +59,11 @@ def _half(view: Any, name: str) -> Any:
     return view.value(name) / 2
 
 
+def _one_plane_from_stock(view: Any, _name: str) -> Any:
+    machine = view.model.truth.machine
+    return stock.nearest_stock_sum(view.value("single.mass_g"), machine.stock_g, machine.max_pieces)
+
+
 def _heavy_spots_as_numbers(view: Any, _name: str) -> Any:
     spots = view.truth.heavy_spots
     return np.sum(spots.mass_g * spots.radius_mm, axis=-1)
@@ -85,6 +93,8 @@ def _rule(
     return _Rule(WrongTurn(turn_id, words, differs), re.compile(threatens), value)
 
 
+_ONE_PLANE = "This is the one weight of a single-plane balance. It leaves the couple; two planes need two."
+
 # In the order in which they are tried: where two slips give one value, the first explains it.
 _RULES = (
     _rule(
@@ -108,9 +118,16 @@ _RULES = (
     ),
     _rule(
         "one-plane-for-two",
-        r"(correction|stock)\.(in|out)board\.mass_g",
+        r"correction\.(in|out)board\.mass_g",
         lambda view, _name: view.value("single.mass_g"),
-        "This is the one weight of a single-plane balance. It leaves the couple; two planes need two.",
+        _ONE_PLANE,
+    ),
+    _rule(
+        "one-plane-for-two",
+        r"stock\.(in|out)board\.mass_g",
+        _one_plane_from_stock,
+        _ONE_PLANE,
+        differs=False,  # rounded to the shelf, one weight and the larger of two may come to the same
     ),
     _rule(
         "one-plane-for-two",

@@ -102,6 +102,25 @@ def test_the_wrong_values_of_a_wheel_worked_by_hand() -> None:
     assert static == {"added-as-numbers": 42 * 200}
 
 
+def test_one_plane_for_two_from_stock_is_rounded_to_the_shelf() -> None:
+    # 18 g at 0 inboard and 24 g at 90 outboard are 30 g together, a 3-4-5 triangle. Two pieces of 7, 11 and
+    # 16 g give 18 for 18 (7 + 11), 23 for 24 (7 + 16), and for 30 the sum 32 (16 + 16), not 27.
+    spots = [heavy_spot(18, 0, -80), heavy_spot(24, 90, 80)]
+    shelf = {"step": 1, "dead_band": 1, "pieces": [7, 11, 16]}
+    tasks = [number(plane, f"assembly[A].stock.{plane}.mass_g") for plane in ("inboard", "outboard")]
+    scenario = small(tasks, assembly(heavy_spots=spots), machine={"metric": shelf, "max_pieces": 2})
+    taken = variant(scenario)
+    for plane, right in (("inboard", 18), ("outboard", 23)):
+        key = f"assembly[A].stock.{plane}.mass_g"
+        assert float(taken.model.value(key)) == right
+        turns = {turn.id: (float(value), turn) for turn, value in wrong_turns(taken.model, key)}
+        value, turn = turns["one-plane-for-two"]
+        assert value == 32
+        assert not turn.always_differs
+    marked = {mark.task_id: mark.wrong_turn for mark in mark_all(taken, {"inboard": "32", "outboard": "30"})}
+    assert marked == {"inboard": "one-plane-for-two", "outboard": None}
+
+
 def test_the_wrong_values_of_a_match_worked_by_hand() -> None:
     # Tire 100 N at 0, wheel 0.4 mm x 200 = 80 N at 90: the right turn is 270 - 0, the short way -90.
     seat = [first(0.4, 90)]
