@@ -16,6 +16,10 @@ PSI_KPA = POUND_FORCE_N / (INCH_MM / 1000) ** 2 / 1000
 STANDARD_ATMOSPHERE_KPA = 101.325
 CELSIUS_ZERO_K = 273.15
 
+# Numbers nearer to each other than this share of the largest are equal: the last binary digits of a sum, such
+# as 0.1 + 0.2, must neither order two costs nor put a value above the limit that it meets on paper.
+EQUAL_WITHIN = 1e-9
+
 MM_PER_KM = 1e6
 SECONDS_PER_MINUTE = 60.0
 SECONDS_PER_HOUR = 3600.0

@@ -6,12 +6,10 @@ import numpy as np
 import numpy.typing as npt
 
 from app.compute.angles import FloatArray
+from app.compute.constants import EQUAL_WITHIN
 from app.compute.errors import require_finite, require_positive
 from app.compute.phasors import size
 from app.compute.runout import first_harmonic, total_indicated
-
-# A total that equals its limit on paper is within it, whatever the last binary digit says.
-EQUAL_WITHIN = 1e-9
 
 
 class LateralForce(NamedTuple):

@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from app.compute.angles import FloatArray
+from app.compute.constants import EQUAL_WITHIN
 from app.compute.errors import UnsolvableError, WrongCountError, require_finite, require_not_negative
 from app.compute.ranking import ranks
 
@@ -79,6 +80,17 @@ def permitted(allowed: Sequence[Collection[str] | None]) -> npt.NDArray[np.bool_
     return fits
 
 
+def is_best(costs: npt.ArrayLike) -> npt.NDArray[np.bool_]:
+    """Which arrangements share the least cost, those within 1e-9 of the largest.
+
+    costs: shape (..., n), n = 24 or the permitted ones. Returns the same shape.
+    """
+    values = np.asarray(costs, dtype=float)
+    equal = EQUAL_WITHIN * np.abs(values).max(axis=-1, keepdims=True)
+    best: npt.NDArray[np.bool_] = values <= values.min(axis=-1, keepdims=True) + equal
+    return best
+
+
 def ranking(
     costs: npt.ArrayLike, permitted_arrangements: npt.ArrayLike, ids: Sequence[str]
 ) -> tuple[tuple[int, ...], int]:
@@ -89,10 +101,11 @@ def ranking(
     Returns the rows of ARRANGEMENTS and the number of best ones.
     """
     rows = np.flatnonzero(permitted_arrangements)
-    places = ranks(np.asarray(costs, dtype=float)[rows])
+    permitted_costs = np.asarray(costs, dtype=float)[rows]
+    places = ranks(permitted_costs)
 
     def by_place_then_ids(index: int) -> tuple[int, list[str]]:
         return int(places[index]), [ids[assembly] for assembly in ARRANGEMENTS[rows[index]]]
 
     order = sorted(range(len(rows)), key=by_place_then_ids)
-    return tuple(int(rows[index]) for index in order), int((places == 0).sum())
+    return tuple(int(rows[index]) for index in order), int(is_best(permitted_costs).sum())

@@ -3,8 +3,7 @@
 import numpy as np
 import numpy.typing as npt
 
-# Numbers nearer to each other than this share of the largest are equal.
-EQUAL_WITHIN = 1e-9
+from app.compute.constants import EQUAL_WITHIN
 
 
 def ranks(values: npt.ArrayLike) -> npt.NDArray[np.intp]:

@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from app.compute.angles import FloatArray
+from app.compute.constants import EQUAL_WITHIN
 from app.compute.errors import (
     OutOfRangeError,
     UnsolvableError,
@@ -17,8 +18,6 @@ from app.compute.errors import (
 )
 
 LARGEST_MAX_PIECES = 6
-# Sums nearer to each other than this share of the largest piece are equal.
-EQUAL_WITHIN = 1e-9
 # More sums than a box of real weights ever makes; above it a table would take seconds and much memory.
 MOST_SUMS_TRIED = 4_000_000
 SAME_LINE_WITHIN_DEG = 1e-6

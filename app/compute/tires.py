@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from app.compute.constants import INCH_MM
+from app.compute.constants import INCH_MM, MM_PER_KM
 from app.compute.errors import UnreadableError
 
 Service = Literal["P", "LT", "metric"]
@@ -20,7 +20,6 @@ FORM = "P205/65R15 92H, LT245/75R16 120/116S or 225/40ZR18 92Y XL"
 LONGEST_DESIGNATION = 60
 
 ROLLING_PER_DIAMETER = 3.05
-MM_PER_KM = 1e6
 
 SECTION_MM = (105, 455)
 ASPECT_PERCENT = (20, 95)

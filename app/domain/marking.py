@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from app.compute import angles
+from app.compute import angles, placement
 from app.compute.errors import ComputeError
 from app.domain.answers import (
     Answer,
@@ -186,7 +186,7 @@ def _judge(task: AnyTask, answer: Answer, variant: Variant, model: Model) -> _Ju
         case SeveralTask(), SeveralAnswer():
             return _judge_several(answer, _right_letters(task, variant, model))
         case PlacementTask(), PlacementAnswer():
-            return _judge_placement(task, answer, model)
+            return _judge_placement(task, answer, variant, model)
         case _:
             raise TypeError(f"{type(task).__name__} can't be answered by {type(answer).__name__}")
 
@@ -235,21 +235,23 @@ def _judge_several(answer: SeveralAnswer, right: frozenset[str]) -> _Judgement:
     return _Judgement(0.0, "; ".join(parts) + ".")
 
 
-def _judge_placement(task: PlacementTask, answer: PlacementAnswer, model: Model) -> _Judgement:
+def _judge_placement(
+    task: PlacementTask, answer: PlacementAnswer, variant: Variant, model: Model
+) -> _Judgement:
     costs = np.asarray(model.value(task.key), dtype=float)
     best, worst, yours = costs.min(), costs.max(), costs[answer.arrangement]
-    words = f"Your arrangement costs {yours:.1f} N; the best costs {best:.1f} N and the worst {worst:.1f} N."
-    if _counts_as_best(costs, yours):
-        return _Judgement(1.0, f"Right: no arrangement costs less than {best:.1f} N.")
+
+    def felt(cost: float) -> str:
+        return show(float(cost), Measure.FORCE, variant.units)
+
+    words = f"Your arrangement costs {felt(yours)}; the best costs {felt(best)} and the worst {felt(worst)}."
+    if placement.is_best(costs)[answer.arrangement]:
+        return _Judgement(1.0, f"Right: no arrangement costs less than {felt(best)}.")
     share = float((worst - yours) / (worst - best))
     mirrored = mirrored_costs(model, task.key)
-    if mirrored is not None and _counts_as_best(mirrored[1], mirrored[1][answer.arrangement]):
+    if mirrored is not None and placement.is_best(mirrored[1])[answer.arrangement]:
         return _Judgement(share, f"{mirrored[0].words} {words}", mirrored[0].id)
     return _Judgement(share, words)
-
-
-def _counts_as_best(costs: Any, cost: float) -> bool:
-    return bool(cost <= costs.min() + 1e-9 * np.abs(costs).max())
 
 
 def right_option(task: ChoiceTask, model: Model) -> str:
@@ -302,8 +304,7 @@ def right_answer_text(task: AnyTask, variant: Variant) -> str:
         case SeveralTask():
             return _letters(_right_letters(task, variant, variant.model))
         case PlacementTask():
-            costs = np.asarray(variant.model.value(task.key), dtype=float)
-            best = [row for row in range(len(costs)) if _counts_as_best(costs, costs[row])]
-            return " or ".join(placement_text(positions_of(row, variant.scenario)) for row in best)
+            best = np.flatnonzero(placement.is_best(variant.model.value(task.key)))
+            return " or ".join(placement_text(positions_of(int(row), variant.scenario)) for row in best)
         case TextTask():
             return f"For the instructor to mark: {task.rubric}"

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from app.compute import angles, stock, tire_dates
+from app.compute import angles, placement, stock, tire_dates
 from app.domain.directions import is_unsure
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
@@ -104,11 +104,10 @@ def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -
     costs = np.asarray(model.value(task.key))
     best, worst = costs.min(axis=-1), costs.max(axis=-1)
     equal = _ROUNDING * np.abs(costs).max(axis=-1)
-    tied = costs <= (best + equal)[..., None]
-    next_best = np.where(tied, np.inf, costs).min(axis=-1)
+    next_best = np.where(placement.is_best(costs), np.inf, costs).min(axis=-1)
     gap = scenario.well_posed.placement_share * (worst - best)
     sure = (worst - best > equal) & (next_best - best >= gap - equal)
     yield f"{task.id} has rivals for the best placement", ~sure
     if (mirrored := mirrored_costs(model, task.key)) is not None:
-        same = mirrored[1].argmin(axis=-1) == costs.argmin(axis=-1)
+        same = (placement.is_best(mirrored[1]) & placement.is_best(costs)).any(axis=-1)
         yield f"{task.id} can't be told from {mirrored[0].id}", same

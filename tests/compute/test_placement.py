@@ -122,6 +122,13 @@ def test_costs_that_differ_by_rounding_alone_are_equal():
     assert rows[:2] == (23, 0)  # (D, C, B, A) in reverse is A, B, C, D: the ids decide, not the last digit
 
 
+def test_the_best_of_a_batch_are_the_least_and_those_that_rounding_parts_from_it():
+    costs = np.array([[3.0, 0.1 + 0.2, 0.3, 1.0], [-5.0, -5.0 + 1e-8, 2.0, 100.0]])
+    assert placement.is_best(costs).tolist() == [[False, True, True, False], [True, True, False, False]]
+    assert placement.is_best(costs - 1e3)[1].tolist() == [True, True, False, False]
+    assert placement.is_best(np.zeros(24)).all()
+
+
 def test_the_ranking_holds_the_permitted_arrangements_only_least_first():
     costs = placement.comfort_costs([18, 12, 9, 4], placement.comfort_weights("left"))
     fits = placement.permitted([["LF", "RF"], ["LF", "RF"], None, None])

@@ -201,6 +201,21 @@ def test_a_placement_for_the_other_driver_is_told_so() -> None:
     assert 0 < mark.points < 2
 
 
+def test_a_class_in_pounds_is_told_the_cost_of_a_placement_in_pounds() -> None:
+    # LF 72, RF 18, LR 25, RR 31 N: 72 + 0.85 x 18 + 0.65 x 25 + 0.5 x 31 = 119.05 N, 26.76 lbf at 4.4482 N.
+    wheels = {"bead_seats": {"inboard": [], "outboard": []}}
+    sheets = [
+        assembly(letter, wheel=wheels, tire={"force": [first(force, 0)]})
+        for letter, force in zip("ABCD", (18, 72, 25, 31), strict=True)
+    ]
+    scenario = small([placement("place", "car.comfort")], *sheets, vehicle={"first_harmonic_limit_n": 80})
+    taken = variant(scenario, units=UnitSystem.US)
+    reason = marks(taken, {"place": {"LF": "B", "RF": "A", "LR": "C", "RR": "D"}})["place"].reason
+    costs = [float(words.split(" lbf")[0].split()[-1]) for words in reason.split(" costs ")[1:2]]
+    assert costs == pytest.approx([119.05 / 4.4482], abs=0.15)  # read to a fifth of a pound
+    assert " N" not in reason
+
+
 def test_the_key_of_a_placement_names_every_best_arrangement() -> None:
     taken = four(placement("place", "car.tracking"))
     key = right_answer_text(taken.scenario.tasks[0], taken)

@@ -8,8 +8,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
+from app.compute import placement
 from app.domain.answers import NumberAnswer, PlacementAnswer, Raw, UnreadableAnswer, positions_of, read_answer
 from app.domain.measures import Measure
 from app.domain.model import UnknownReference, quantity_of
@@ -117,10 +116,10 @@ def _plan(task: PlacementTask, variant: Variant, answers: Mapping[str, Raw]) -> 
     answer = _read(task, variant, answers)
     if not isinstance(answer, PlacementAnswer):
         return None
-    costs = np.asarray(variant.model.value(task.key), dtype=float)
-    best = positions_of(int(costs.argmin()), variant.scenario)
-    if bool(np.isclose(costs[answer.arrangement], costs.min(), rtol=1e-9, atol=0)):
-        best = dict(answer.positions)  # of several best ones, the student's own
+    is_best = placement.is_best(variant.model.value(task.key))
+    # Of several best ones, the student's own.
+    shown = answer.arrangement if is_best[answer.arrangement] else int(is_best.argmax())
+    best = positions_of(shown, variant.scenario)
     name = "placed.conicity_n" if task.key == "car.tracking" else "placed.first_n"
     return vehicle_plan(
         [
