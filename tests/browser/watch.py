@@ -102,7 +102,7 @@ class Windows:
     def close(self) -> None:
         for context in self._contexts:
             context.close()
-        assert self.watch.faults == []
+        assert not self.watch.faults, "\n".join(self.watch.faults)
 
 
 def sign_in_quietly(context: BrowserContext, card: Card) -> None:
