@@ -1,0 +1,36 @@
+"""The bench: a lab worked by doing the job, each action with the consequence that it has in a shop.
+
+`start` gives the state of a variant before anything is done, `apply` the state and the observation after one
+more action, `replay` those after a list of actions. All three are pure: equal variants and actions give equal
+observations on every machine, so a bench is stored as its list of actions alone. `app.domain.bench.actions`
+has the table of all actions and their fields.
+"""
+
+from app.domain.bench.actions import ACTIONS, Action, read_action, written
+from app.domain.bench.fields import BadAction
+from app.domain.bench.observation import Fact, Observation, Readings
+from app.domain.bench.state import CORNERS, AssemblyState, Beads, BenchState, Station, Weight
+
+
+def stations() -> tuple[Station, ...]:
+    """Every station, in the order in which the work usually passes through them."""
+    return tuple(Station)
+
+
+__all__ = [
+    "ACTIONS",
+    "CORNERS",
+    "Action",
+    "AssemblyState",
+    "BadAction",
+    "Beads",
+    "BenchState",
+    "Fact",
+    "Observation",
+    "Readings",
+    "Station",
+    "Weight",
+    "read_action",
+    "stations",
+    "written",
+]
