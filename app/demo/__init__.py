@@ -192,7 +192,7 @@ def _work_once(
         if not hand_in and chance.random() < 0.5:
             return
     if hand_in:
-        practice.submit(database, attempt_id=attempt_id, student=student, answers=None, now=now)
+        practice.hand_in(database, attempt_id=attempt_id, student=student, now=now)
 
 
 def _write_reflection(

@@ -85,9 +85,7 @@ def new_cards(
     hashes = [hashing.hash_pass_phrase(card.pass_phrase) for card in cards]
     with database.write() as session:
         for student, phrase_hash in zip(students, hashes, strict=True):
-            people.set_pass_phrase_hash(
-                session, people.known_person(session, student.id), phrase_hash, now
-            )
+            people.set_pass_phrase_hash(session, people.known_person(session, student.id), phrase_hash, now)
         note(session, now, instructor, "new cards", row, students=[card.sign_in_name for card in cards])
     return cards
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from app.domain.answers import Raw
 from app.domain.draws import DRAWING_VERSION
-from app.domain.marking import mark_all
+from app.domain.marking import Mark, mark_all
 from app.domain.scenario import Scenario
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused, UnreadableAnswers
@@ -151,50 +151,59 @@ def save_answers(
     database: Database, *, attempt_id: str, student: Person, answers: Mapping[str, Raw], now: datetime
 ) -> Saved:
     """Keep the answers that differ from what is saved, each as an event. Raises NotFound and Refused."""
+    with database.read() as session:
+        row = _own_attempt(session, attempt_id, student)
+    _refuse_what_can_not_be_kept(scenario_of(row.scenario_version), answers)
     with database.write() as session:
         row = _own_attempt(session, attempt_id, student)
         attempts.lock(session, row)
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; its answers can't be changed any more.")
         number = _append_answers(session, row, answers, now)
-        problems = problems_of(variant_of_attempt(row), answers)
-        return Saved(number, next(iter(problems.values()), None))
+    problems = problems_of(variant_of_attempt(row), answers)
+    return Saved(number, next(iter(problems.values()), None))
 
 
-def submit(
-    database: Database,
-    *,
-    attempt_id: str,
-    student: Person,
-    answers: Mapping[str, Raw] | None,
-    now: datetime,
-) -> None:
-    """Hand in: keep the answers sent along, mark all, close the attempt. A second time changes nothing.
+def hand_in(database: Database, *, attempt_id: str, student: Person, now: datetime) -> None:
+    """Hand in what is saved: mark it all and close the attempt. A second time changes nothing.
 
-    Raises NotFound, and UnreadableAnswers with every answer saved and the attempt still open.
+    Nobody else writes while one does, so the marks are made before the write, and again when another answer
+    was saved meanwhile. Raises NotFound, and UnreadableAnswers with the attempt still open.
     """
-    with database.write() as session:
-        row = _own_attempt(session, attempt_id, student)
-        attempts.lock(session, row)
+    handed_in = False
+    while not handed_in:
+        with database.read() as session:
+            row = _own_attempt(session, attempt_id, student)
+            events = attempts.events_of(session, row.id)
         if row.state is not AttemptState.OPEN:
             return
-        _append_answers(session, row, answers or {}, now)
-        variant = variant_of_attempt(row)
-        saved = answers_in(attempts.events_of(session, row.id))
-        problems = problems_of(variant, saved)
-        if not problems:
-            attempts.add_event(session, attempt_id=row.id, kind=attempts.SUBMIT, body={}, now=now)
-            marks = mark_all(variant, saved)
-            for mark in marks:
-                store_mark(session, row, mark, now=now)
-            attempts.hand_in(
-                row,
-                points=sum(mark.points for mark in marks),
-                out_of=sum(mark.out_of for mark in marks),
-                now=now,
-            )
+        marks = _marks(row, events)
+        with database.write() as session:
+            row = _own_attempt(session, attempt_id, student)
+            attempts.lock(session, row)
+            if row.state is not AttemptState.OPEN:
+                return
+            handed_in = attempts.last_event_number(session, row.id) == len(events)
+            if handed_in:
+                _close(session, row, marks, now)
+
+
+def _marks(row: Any, events: Sequence[Any]) -> Sequence[Mark]:
+    """Raises UnreadableAnswers."""
+    variant, answers = variant_of_attempt(row), answers_in(events)
+    problems = problems_of(variant, answers)
     if problems:
         raise UnreadableAnswers(problems)
+    return mark_all(variant, answers)
+
+
+def _close(session: Any, row: Any, marks: Sequence[Mark], now: datetime) -> None:
+    attempts.add_event(session, attempt_id=row.id, kind=attempts.SUBMIT, body={}, now=now)
+    for mark in marks:
+        store_mark(session, row, mark, now=now)
+    attempts.hand_in(
+        row, points=sum(mark.points for mark in marks), out_of=sum(mark.out_of for mark in marks), now=now
+    )
 
 
 def result(database: Database, *, attempt_id: str, student: Person) -> Result:
@@ -206,16 +215,19 @@ def result(database: Database, *, attempt_id: str, student: Person) -> Result:
         return result_of(row, attempts.events_of(session, row.id), attempts.standing_marks(session, row.id))
 
 
-def _append_answers(session: Any, row: Any, answers: Mapping[str, Raw], now: datetime) -> int:
-    scenario = scenario_of(row.scenario_version)
-    events = attempts.events_of(session, row.id)
-    saved = answers_in(events)
-    number = events[-1].number if events else 0
+def _refuse_what_can_not_be_kept(scenario: Scenario, answers: Mapping[str, Raw]) -> None:
     for task_id, answer in answers.items():
         if scenario.task(task_id) is None:
             raise NotFound("There is no such task in this lab.")
         if len(str(answer)) > LONGEST_ANSWER:
             raise Refused(task_id, f"This is too long to keep; at most {LONGEST_ANSWER} characters fit.")
+
+
+def _append_answers(session: Any, row: Any, answers: Mapping[str, Raw], now: datetime) -> int:
+    events = attempts.events_of(session, row.id)
+    saved = answers_in(events)
+    number = events[-1].number if events else 0
+    for task_id, answer in answers.items():
         if saved.get(task_id) != answer and (answer or task_id in saved):
             number = attempts.add_event(
                 session,

@@ -54,8 +54,8 @@ def load_shipped(database: Database, *, folder: Path, now: datetime) -> int:
     """Make the scenario files of a folder the current versions: a file that differs from the newest version,
     also one that was put back to an older text, becomes a new one.
 
-    Returns how many were added. Raises ScenarioFaults for a file that can't be used, and for an id that stands
-    in two files; then none is added.
+    Returns how many were added. Raises ScenarioFaults for a file that can't be used and for an id in two
+    files; then none is added.
     """
     contents = [read_content(path) for path in scenario_files(folder)]
     with database.read() as session:

@@ -118,10 +118,15 @@ def events_of(session: Session, attempt_id: int) -> Sequence[Event]:
 
 def add_event(session: Session, *, attempt_id: int, kind: str, body: dict[str, Any], now: datetime) -> int:
     """Append an event and return its number within the attempt. The attempt must be locked."""
-    last = session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_id)) or 0
-    session.add(Event(attempt_id=attempt_id, number=last + 1, kind=kind, body=body, at=now))
+    number = last_event_number(session, attempt_id) + 1
+    session.add(Event(attempt_id=attempt_id, number=number, kind=kind, body=body, at=now))
     session.flush()
-    return last + 1
+    return number
+
+
+def last_event_number(session: Session, attempt_id: int) -> int:
+    """The number of an attempt's newest event, which is how many it has."""
+    return session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_id)) or 0
 
 
 def hand_in(attempt: Attempt, *, points: float, out_of: float, now: datetime) -> None:

@@ -8,6 +8,7 @@ from app.services.accounts import Person
 from app.services.cards import Card
 from tests.browser.school import Classroom, new_classroom, new_instructor
 from tests.browser.server import Server
+from tests.services import lessons
 from tests.services.lessons import right_answers
 
 
@@ -111,7 +112,7 @@ def hand_in(classroom: Classroom, assignment_id: str) -> str:
         answers["inboard-angle"] = "359"
     if "comfort" in answers:
         answers["comfort"] = {"LF": "D", "RF": "C", "LR": "B", "RR": "A"}
-    practice.submit(
+    lessons.hand_in(
         classroom.database,
         attempt_id=attempt_id,
         student=classroom.student,

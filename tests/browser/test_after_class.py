@@ -15,6 +15,7 @@ from app.services.accounts import Person
 from app.services.labs import Result
 from tests.browser.school import Classroom
 from tests.browser.watch import Windows
+from tests.services import lessons
 from tests.services.lessons import right_answers
 
 pytestmark = pytest.mark.browser
@@ -34,7 +35,7 @@ def work(classroom: Classroom, assignment_id: str, student: Person, *, wrong: in
     variant = practice.lab(database, attempt_id=attempt_id, student=student).variant
     right = right_answers(variant)
     answers = {task_id: right[task_id] for task_id in list(right)[wrong:]}
-    practice.submit(database, attempt_id=attempt_id, student=student, answers=answers, now=now)
+    lessons.hand_in(database, attempt_id=attempt_id, student=student, answers=answers, now=now)
     return practice.result(database, attempt_id=attempt_id, student=student)
 
 

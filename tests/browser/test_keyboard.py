@@ -12,6 +12,7 @@ from tests.browser import lab_page
 from tests.browser.keyboard import Keyboard
 from tests.browser.school import Classroom
 from tests.browser.watch import Windows, flash_of
+from tests.services import lessons
 from tests.services.lessons import right_answers
 
 pytestmark = pytest.mark.browser
@@ -105,7 +106,7 @@ def type_a_time(keys: Keyboard, month: str, day: str, year: str, hour: str, minu
 
 def test_an_instructor_marks_an_answer_in_words(windows: Windows, classroom: Classroom) -> None:
     attempt_id = classroom.start(classroom.assign("four-assemblies"))
-    practice.submit(
+    lessons.hand_in(
         classroom.database,
         attempt_id=attempt_id,
         student=classroom.student,

@@ -1,5 +1,6 @@
 """A class with an assignment, for the tests of the use cases around it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -7,7 +8,7 @@ from app.domain.answers import Raw, positions_of
 from app.domain.marking import right_answer_text, right_option
 from app.domain.tasks import ChoiceTask, PlacementTask, SeveralTask, TextTask
 from app.domain.variants import Variant
-from app.services import assignments, scenarios
+from app.services import assignments, practice, scenarios
 from app.services.accounts import Person
 from app.settings import SCENARIOS
 from app.store.db import Database
@@ -50,6 +51,14 @@ def lesson(
         now=now,
     )
     return Lesson(instructor, student, class_id, scenario_id, assignment_id)
+
+
+def hand_in(
+    database: Database, *, attempt_id: str, student: Person, now: datetime, answers: Mapping[str, Raw]
+) -> None:
+    """Save these answers and hand in."""
+    practice.save_answers(database, attempt_id=attempt_id, student=student, answers=answers, now=now)
+    practice.hand_in(database, attempt_id=attempt_id, student=student, now=now)
 
 
 def right_answers(variant: Variant) -> dict[str, Raw]:

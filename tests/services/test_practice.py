@@ -1,16 +1,20 @@
 """A student's work through the use cases, on a real database."""
 
+from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime, timedelta
 
 import pytest
 
-from app.domain.marking import Verdict
+from app.domain.answers import Raw
+from app.domain.marking import Mark, Verdict, mark_all
+from app.domain.variants import Variant
 from app.services import classes, practice
 from app.services.errors import NotFound, Refused, UnreadableAnswers
 from app.services.practice import DueState
 from app.store.db import Database
 from tests import factories
+from tests.services import lessons
 from tests.services.lessons import Lesson, lesson, right_answers
 
 
@@ -23,10 +27,16 @@ def start(database: Database, given: Lesson, now: datetime) -> str:
     return practice.start_attempt(database, assignment_id=given.assignment_id, student=given.student, now=now)
 
 
+def save(database: Database, given: Lesson, attempt_id: str, angle: str, now: datetime) -> practice.Saved:
+    return practice.save_answer(
+        database, attempt_id=attempt_id, student=given.student, task_id="static-angle", answer=angle, now=now
+    )
+
+
 def hand_in_right(database: Database, given: Lesson, now: datetime) -> str:
     attempt_id = start(database, given, now)
     lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
-    practice.submit(
+    lessons.hand_in(
         database, attempt_id=attempt_id, student=given.student, answers=right_answers(lab.variant), now=now
     )
     return attempt_id
@@ -42,7 +52,7 @@ def test_a_lab_goes_from_to_do_over_in_progress_to_handed_in(
     assert state() is DueState.TO_DO
     attempt_id = start(database, given, now)
     assert state() is DueState.IN_PROGRESS
-    practice.submit(database, attempt_id=attempt_id, student=given.student, answers={}, now=now)
+    practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
     assert state() is DueState.HANDED_IN
 
 
@@ -67,7 +77,7 @@ def test_a_second_attempt_has_new_numbers_and_the_best_counts(
         for each in (first, second)
     }
     assert len(seeds) == 2
-    practice.submit(database, attempt_id=second, student=given.student, answers={}, now=now)
+    practice.hand_in(database, attempt_id=second, student=given.student, now=now)
     [row] = practice.due_list(database, student=given.student, now=now)
     assert row.best_points == row.out_of
     assert not row.may_start
@@ -75,9 +85,7 @@ def test_a_second_attempt_has_new_numbers_and_the_best_counts(
 
 def test_no_more_attempts_than_allowed(database: Database, given: Lesson, now: datetime) -> None:
     for _ in range(2):
-        practice.submit(
-            database, attempt_id=start(database, given, now), student=given.student, answers={}, now=now
-        )
+        practice.hand_in(database, attempt_id=start(database, given, now), student=given.student, now=now)
     with pytest.raises(Refused, match="Every attempt"):
         start(database, given, now)
 
@@ -103,17 +111,7 @@ def test_every_saved_answer_is_an_event_and_the_newest_counts(
     database: Database, given: Lesson, now: datetime
 ) -> None:
     attempt_id = start(database, given, now)
-    numbers = [
-        practice.save_answer(
-            database,
-            attempt_id=attempt_id,
-            student=given.student,
-            task_id="static-angle",
-            answer=typed,
-            now=now,
-        ).number
-        for typed in ("10", "20", "20", "30")
-    ]
+    numbers = [save(database, given, attempt_id, typed, now).number for typed in ("10", "20", "20", "30")]
     assert numbers == [1, 2, 2, 3]
     lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
     assert lab.answers == {"static-angle": "30"}
@@ -130,7 +128,7 @@ def test_an_unreadable_answer_is_kept_as_typed_and_says_what_to_mend(
     lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
     assert lab.answers["single-mass"] == "12 mm"
     with pytest.raises(UnreadableAnswers) as refused:
-        practice.submit(
+        lessons.hand_in(
             database, attempt_id=attempt_id, student=given.student, answers={"static-angle": "90"}, now=now
         )
     assert set(refused.value.problems) == {"single-mass"}
@@ -142,13 +140,7 @@ def test_an_unreadable_answer_is_kept_as_typed_and_says_what_to_mend(
 def test_handing_in_twice_changes_nothing(database: Database, given: Lesson, now: datetime) -> None:
     attempt_id = hand_in_right(database, given, now)
     before = practice.result(database, attempt_id=attempt_id, student=given.student)
-    practice.submit(
-        database,
-        attempt_id=attempt_id,
-        student=given.student,
-        answers={"static-angle": "1"},
-        now=now + timedelta(days=9),
-    )
+    practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now + timedelta(days=9))
     after = practice.result(database, attempt_id=attempt_id, student=given.student)
     assert after.marks == before.marks
     assert after.lab.submitted_at == before.lab.submitted_at
@@ -157,29 +149,42 @@ def test_handing_in_twice_changes_nothing(database: Database, given: Lesson, now
 
 def test_parallel_hand_ins_make_one_set_of_marks(database: Database, given: Lesson, now: datetime) -> None:
     attempt_id = start(database, given, now)
+    save(database, given, attempt_id, "5", now)
 
-    def submit(_: int) -> None:
-        practice.submit(
-            database, attempt_id=attempt_id, student=given.student, answers={"static-angle": "5"}, now=now
-        )
+    def hand_in(_: int) -> None:
+        practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
 
     with ThreadPoolExecutor(8) as pool:
-        list(pool.map(submit, range(16)))
+        list(pool.map(hand_in, range(16)))
     result = practice.result(database, attempt_id=attempt_id, student=given.student)
     assert len(result.marks) == len(result.lab.variant.scenario.tasks)
+
+
+def test_others_write_while_a_lab_is_marked_and_what_was_saved_meanwhile_is_marked_too(
+    database: Database, given: Lesson, now: datetime, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    attempt_id = start(database, given, now)
+    marked: list[Mapping[str, Raw]] = []
+
+    def mark_while_another_tab_saves(variant: Variant, answers: Mapping[str, Raw]) -> Sequence[Mark]:
+        if not marked:
+            save(database, given, attempt_id, "77", now)
+        marked.append(answers)
+        return mark_all(variant, answers)
+
+    monkeypatch.setattr(practice, "mark_all", mark_while_another_tab_saves)
+    practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
+    assert marked == [{}, {"static-angle": "77"}]
+    result = practice.result(database, attempt_id=attempt_id, student=given.student)
+    answers = {mark.task_id: mark.your_answer for mark in result.marks}
+    assert "77" in answers["static-angle"]
+    assert len(answers) == len(result.marks)
 
 
 def test_nothing_can_be_saved_after_handing_in(database: Database, given: Lesson, now: datetime) -> None:
     attempt_id = hand_in_right(database, given, now)
     with pytest.raises(Refused, match="handed in"):
-        practice.save_answer(
-            database,
-            attempt_id=attempt_id,
-            student=given.student,
-            task_id="static-angle",
-            answer="1",
-            now=now,
-        )
+        save(database, given, attempt_id, "1", now)
 
 
 def test_a_task_that_is_not_in_the_lab_is_not_found(database: Database, given: Lesson, now: datetime) -> None:

@@ -10,6 +10,7 @@ from app.services.errors import NotFound, Refused
 from app.services.review import CellState
 from app.store.db import Database
 from tests import factories
+from tests.services import lessons
 from tests.services.lessons import Lesson, lesson, right_answers
 
 
@@ -25,7 +26,7 @@ def hand_in(database: Database, given: Lesson, now: datetime, *, only: int | Non
     )
     variant = practice.lab(database, attempt_id=attempt_id, student=given.student).variant
     answers = dict(list(right_answers(variant).items())[:only])
-    practice.submit(database, attempt_id=attempt_id, student=given.student, answers=answers, now=now)
+    lessons.hand_in(database, attempt_id=attempt_id, student=given.student, answers=answers, now=now)
     return attempt_id
 
 

@@ -80,12 +80,8 @@ def hand_in(attempt_id: str) -> ResponseReturnValue:
     if not form.validate():
         return render_template("labs/hand_in.html", page=HandInPage(lab, form, current.now())), form.status
     try:
-        practice.submit(
-            current.database(),
-            attempt_id=attempt_id,
-            student=current.someone(),
-            answers=None,
-            now=current.now(),
+        practice.hand_in(
+            current.database(), attempt_id=attempt_id, student=current.someone(), now=current.now()
         )
     except UnreadableAnswers as unreadable:
         page = lab_page(lab, SendForm(), problems=unreadable.problems)
