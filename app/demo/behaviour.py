@@ -92,7 +92,7 @@ def _number(task: NumberTask, variant: Variant, *, right: bool, chance: Random) 
 
 def _read_off(value: float, measure: Measure, task: NumberTask, chance: Random) -> float:
     """A right value as read off a drawing: a little beside it, and no size below zero."""
-    beside = value + chance.uniform(-0.5, 0.5) * task.tolerance.around(value)
+    beside = value + chance.uniform(-0.5, 0.5) * float(task.tolerance.around(value))
     return beside if measure in (Measure.ANGLE, Measure.TURN) else max(0.0, beside)
 
 

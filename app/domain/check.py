@@ -14,9 +14,18 @@ from app.domain.assembly_sheets import AssemblySheet
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
 from app.domain.measures import Measure, UnitSystem
-from app.domain.model import Model, UnknownReference, quantities, quantity_of
+from app.domain.model import Model, quantities, quantity_of
+from app.domain.references import EVERY, UnknownReference, for_assembly, split_reference
 from app.domain.scenario import Scenario
-from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import (
+    AnyTask,
+    ChoiceTask,
+    FollowingTask,
+    NumberTask,
+    PlacementTask,
+    SeveralTask,
+    key_of,
+)
 from app.domain.truth import draw_truth
 from app.domain.well_posed import refusals
 
@@ -56,22 +65,21 @@ def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
 
 def _task_faults(scenario: Scenario) -> Iterator[Fault]:
     for place, task in _places(scenario):
-        if isinstance(task, TextTask) or task.key is None:
+        key = key_of(task)
+        if key is None:
             continue
         try:
-            measure = quantity_of(task.key).measure
+            measure = quantity_of(key).measure
         except UnknownReference:
-            near = difflib.get_close_matches(
-                task.key.replace("[*]", "[A]"), _spelled(task.key), n=1, cutoff=0.4
-            )
+            near = difflib.get_close_matches(for_assembly(key, "A"), _spelled(key), n=1, cutoff=0.4)
             meant = f"; did you mean {near[0]}?" if near else ""
-            yield Fault(f"{place}.key", f"“{task.key}” names no quantity{meant}")
+            yield Fault(f"{place}.key", f"“{key}” names no quantity{meant}")
             continue
         if measure not in _SUITS.get(type(task), set(Measure) - _NOT_NUMBERS):
-            fault = f"“{task.key}” is a {measure}, which a {task.kind} task can't ask for"
+            fault = f"“{key}” is a {measure}, which a {task.kind} task can't ask for"
             yield Fault(f"{place}.key", fault)
-        letter = task.key[len("assembly[") : task.key.find("]")] if task.key.startswith("assembly") else "*"
-        if letter != "*" and letter not in scenario.assembly_ids:
+        letter, _ = split_reference(key)
+        if letter not in (None, EVERY, *scenario.assembly_ids):
             there_are = ", ".join(scenario.assembly_ids)
             yield Fault(f"{place}.key", f"there is no assembly {letter}; there are {there_are}")
         if isinstance(task, PlacementTask) and len(scenario.assemblies) != 4:
@@ -87,17 +95,18 @@ def _task_faults(scenario: Scenario) -> Iterator[Fault]:
 
 
 def _spelled(key: str) -> list[str]:
-    letter = key[: key.find("]") + 1] or "assembly[A]"
-    return [name.replace("assembly[*]", letter.replace("[*]", "[A]")) for name in quantities()]
+    """Every quantity as its author would have written it: of the same assembly."""
+    letter, _ = split_reference(key)
+    return [for_assembly(name, "A" if letter in (None, EVERY) else letter) for name in quantities()]
 
 
 def _follow_faults(scenario: Scenario) -> Iterator[Fault]:
     earlier: set[str] = set()
     for place, task in _places(scenario):
-        for name in getattr(task, "follows", ()):
+        for name in task.follows if isinstance(task, FollowingTask) else ():
             if name not in earlier:
                 yield Fault(f"{place}.follows", f"“{name}” is no earlier task with a key")
-        if not isinstance(task, TextTask) and task.key is not None:
+        if key_of(task) is not None:
             earlier.add(task.id)
 
 
@@ -167,8 +176,8 @@ def _option_faults(scenario: Scenario, model: Model) -> Iterator[Fault]:
     for place, task in _places(scenario):
         if not isinstance(task, ChoiceTask) or task.key is None:
             continue
-        for letter in scenario.assembly_ids if "[*]" in task.key else ("",):
-            values = set(np.unique(model.value(task.key.replace("[*]", f"[{letter}]"))).tolist())
+        for letter in scenario.assembly_ids if split_reference(task.key)[0] == EVERY else ("",):
+            values = set(np.unique(model.value(for_assembly(task.key, letter))).tolist())
             missing = sorted(values - {option.id for option in task.options})
             if missing:
                 yield Fault(f"{place}.options", f"lack {', '.join(missing)}, which the key can give")

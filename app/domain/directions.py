@@ -13,20 +13,19 @@ import numpy as np
 from app.domain.model import Model
 from app.domain.model.balance import sum_of_sizes_gmm
 from app.domain.model.runout import DIAL_STEP_MM, FORCE_STEP_N
+from app.domain.references import split_reference
 from app.domain.truth import PLANES
 
 LEAST_SHARE = 0.2
 """Of the sum of their sizes: a smaller sum of vectors has no sure direction."""
 
-_REFERENCE = re.compile(r"assembly\[(?P<letter>\w+)\]\.(?P<name>.+)")
-
 
 def is_unsure(model: Model, reference: str, tolerance_deg: float) -> Any:
     """Whether the angle that a reference names has no sure direction: (...) of bool; False for no angle."""
-    found = _REFERENCE.fullmatch(reference)
+    letter, name = split_reference(reference)
     for names, unsure in _RULES:
-        if found and re.fullmatch(names, found["name"]):
-            return unsure(model.assembly(found["letter"]), found["name"], tolerance_deg)
+        if letter is not None and re.fullmatch(names, name):
+            return unsure(model.assembly(letter), name, tolerance_deg)
     return np.asarray(False)
 
 

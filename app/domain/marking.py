@@ -22,12 +22,22 @@ from app.domain.answers import (
     SeveralAnswer,
     TextAnswer,
     UnreadableAnswer,
+    measure_of,
     positions_of,
     read_answer,
 )
 from app.domain.measures import Measure, show
 from app.domain.model import Model, quantity_of
-from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import (
+    AnyTask,
+    ChoiceTask,
+    FollowingTask,
+    NumberTask,
+    PlacementTask,
+    SeveralTask,
+    TextTask,
+    key_of,
+)
 from app.domain.variants import Variant
 from app.domain.well_posed import within
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
@@ -135,13 +145,9 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
     Values that are right within their tolerance may add up to one that is not: what follows from right values
     alone is right.
     """
-    if isinstance(task, TextTask):
+    if not isinstance(task, FollowingTask):
         return None
-    keys = {
-        each.id: each.key
-        for each in variant.scenario.tasks
-        if not isinstance(each, TextTask) and each.key is not None
-    }
+    keys = {each.id: key for each in variant.scenario.tasks if (key := key_of(each)) is not None}
     followed = [name for name in task.follows if name in keys and name in earlier.values]
     if not followed:
         return None
@@ -199,7 +205,7 @@ def _judge_number(task: NumberTask, answer: NumberAnswer, variant: Variant, mode
         return show(value, measure, variant.units)
 
     if bool(within(measure, task.tolerance, right, answer.value)):
-        allowed = task.tolerance.around(right)
+        allowed = float(task.tolerance.around(right))
         if not allowed or words(right) == words(answer.value):
             return _Judgement(1.0, f"Right: {words(right)}.")
         return _Judgement(1.0, f"Right: within {_size(allowed, measure, variant)} of {words(right)}.")
@@ -281,8 +287,7 @@ def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
     """The student's answer for people: their own typing of a number, the words of an option."""
     match answer:
         case NumberAnswer(typed=typed, value=value):
-            measure = quantity_of(task.key or "").measure if not isinstance(task, TextTask) else Measure.COUNT
-            understood = show(value, measure, variant.units)
+            understood = show(value, measure_of(task) or Measure.COUNT, variant.units)
             return typed if typed == understood else f"{typed} ({understood})"
         case ChoiceAnswer(option=option):
             return option_text(task, option) if isinstance(task, ChoiceTask) else option

@@ -4,13 +4,14 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import Annotated, Literal, Self
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
+from app.domain.references import EVERY, FORM, for_assembly, split_reference
 from app.domain.sheets import Line, Sheet, Slug, Text
 
-Reference = Annotated[
-    str, Field(pattern=r"^(assembly\[([A-Z][A-Z0-9]?|\*)\]|car)(\.[a-z_]+)+$", max_length=80)
-]
+Reference = Annotated[str, Field(pattern=FORM, max_length=80)]
 """Names a quantity of the model: `assembly[A].correction.inboard.mass_g`; `[*]` asks every assembly."""
 Points = Annotated[float, Field(gt=0, le=100)]
 
@@ -21,8 +22,10 @@ class Tolerance(Sheet):
     absolute: Annotated[float, Field(ge=0, le=1e6)] = 0.0
     relative: Annotated[float, Field(ge=0, le=0.5)] = 0.0
 
-    def around(self, right: float) -> float:
-        return max(self.absolute, self.relative * abs(right))
+    def around(self, right: ArrayLike) -> NDArray[np.float64]:
+        """How far off a value may be around each right one: any shape, the same shape out."""
+        widest: NDArray[np.float64] = np.maximum(self.absolute, self.relative * np.abs(right))
+        return widest
 
 
 class TaskSheet(Sheet):
@@ -35,21 +38,24 @@ class TaskSheet(Sheet):
     explain: Text | None = None
 
 
-class KeyedTask(TaskSheet):
-    key: Reference
-
-
-class FollowingTask(KeyedTask):
+class FollowingTask(TaskSheet):
     """A task that may build on earlier ones.
 
     Right for the student's own wrong earlier values, it earns `carried_share` of the points.
     """
 
+    key: Reference | None = None
     follows: tuple[Slug, ...] = ()
     carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
 
 
-class NumberTask(FollowingTask):
+class KeyedTask(FollowingTask):
+    """A task whose right answer always comes from the student's numbers."""
+
+    key: Reference
+
+
+class NumberTask(KeyedTask):
     kind: Literal["number"]
     tolerance: Tolerance
 
@@ -59,15 +65,12 @@ class Option(Sheet):
     text: Line
 
 
-class ChoiceTask(TaskSheet):
+class ChoiceTask(FollowingTask):
     """One of several; right is what `key` gives for the student's numbers, or the fixed option `right`."""
 
     kind: Literal["choice"]
     options: Annotated[tuple[Option, ...], Field(min_length=2, max_length=12)]
-    key: Reference | None = None
     right: Slug | None = None
-    follows: tuple[Slug, ...] = ()
-    carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
 
     @model_validator(mode="after")
     def _one_right(self) -> Self:
@@ -83,13 +86,13 @@ class ChoiceTask(TaskSheet):
         return self
 
 
-class SeveralTask(FollowingTask):
+class SeveralTask(KeyedTask):
     """Tick every assembly for which the quantity holds."""
 
     kind: Literal["several"]
 
 
-class PlacementTask(FollowingTask):
+class PlacementTask(KeyedTask):
     """Which assembly goes to which corner; part points by cost between the best and the worst arrangement."""
 
     kind: Literal["placement"]
@@ -107,6 +110,11 @@ AnyTask = NumberTask | ChoiceTask | SeveralTask | PlacementTask | TextTask
 Task = Annotated[AnyTask, Field(discriminator="kind")]
 
 
+def key_of(task: AnyTask) -> str | None:
+    """The reference of the right answer; None where that doesn't come from the student's numbers."""
+    return task.key if isinstance(task, FollowingTask) else None
+
+
 def for_each_assembly(
     tasks: Sequence[AnyTask], letters: Sequence[str], *, among: Sequence[AnyTask]
 ) -> tuple[AnyTask, ...]:
@@ -119,7 +127,7 @@ def for_each_assembly(
 
     def earlier(task: AnyTask, own: Sequence[str]) -> dict[str, tuple[str, ...]]:
         """What a task follows, where it follows anything: the same assembly's answer, or every assembly's."""
-        if isinstance(task, TextTask):
+        if not isinstance(task, FollowingTask):
             return {}
         names = [
             each for name in task.follows for each in (_ids_of(name, own) if name in several else (name,))
@@ -144,18 +152,19 @@ def _of(task: AnyTask, letter: str, follows: Mapping[str, tuple[str, ...]]) -> A
     def spelled(text: str | None) -> str | None:
         return text and text.replace("{assembly}", letter)
 
-    key = None if isinstance(task, TextTask) else task.key
+    key = key_of(task)
     return task.model_copy(
         update={
             "id": f"{task.id}-{letter.lower()}",
             "title": spelled(task.title),
             "prompt": spelled(task.prompt),
             "explain": spelled(task.explain),
-            "key": key and key.replace("[*]", f"[{letter}]"),
+            "key": key and for_assembly(key, letter),
             **follows,
         }
     )
 
 
 def _asks_all(task: AnyTask) -> bool:
-    return not isinstance(task, TextTask) and task.key is not None and "[*]" in task.key
+    key = key_of(task)
+    return key is not None and split_reference(key)[0] == EVERY

@@ -10,8 +10,9 @@ from app.domain.directions import is_unsure
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
 from app.domain.model.tire import full_years
+from app.domain.references import split_reference
 from app.domain.scenario import Scenario
-from app.domain.tasks import NumberTask, PlacementTask, Tolerance
+from app.domain.tasks import NumberTask, PlacementTask, Tolerance, key_of
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
 
 _ROUNDING = 1e-9
@@ -27,8 +28,7 @@ def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> An
     off = np.abs(
         angles.difference(given, right) if measure in (Measure.ANGLE, Measure.TURN) else given - right
     )
-    allowed = np.maximum(tolerance.absolute, tolerance.relative * np.abs(right))
-    return off <= allowed + _ROUNDING * np.maximum(1.0, np.abs(right))
+    return off <= tolerance.around(right) + _ROUNDING * np.maximum(1.0, np.abs(right))
 
 
 def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
@@ -59,7 +59,7 @@ def _date_refusals(model: Model) -> Iterator[Refusal]:
 
 def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
     limit, margin = scenario.vehicle.first_harmonic_limit_n, scenario.well_posed.limit_margin_n
-    asked = {_short_name(getattr(task, "key", None) or "") for task in scenario.tasks}
+    asked = {split_reference(key)[1] for task in scenario.tasks if (key := key_of(task)) is not None}
     if limit is not None and asked & (_BY_DECISION | {"over_limit"}):
         first = model.each("force.first_n")
         yield "a first harmonic is too near the limit", (np.abs(first - limit) < margin).any(axis=-1)
@@ -71,10 +71,6 @@ def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
 
 
 _BY_DECISION = {"decision", "placed.first_n", "placed.conicity_n", "comfort", "tracking"}
-
-
-def _short_name(key: str) -> str:
-    return key.rpartition("].")[2].removeprefix("car.")
 
 
 def _number_refusals(scenario: Scenario, model: Model, task: NumberTask) -> Iterator[Refusal]:

@@ -16,12 +16,11 @@ from typing import Any
 import numpy as np
 
 from app.compute import angles, placement, stock, units
-from app.domain.measures import Measure
-from app.domain.model import Model, quantity_of
+from app.domain.model import Model
 from app.domain.model.tire import full_years
+from app.domain.references import split_reference
 
 _OUNCE_G = float(units.convert(1.0, "oz", "g"))
-_REFERENCE = re.compile(r"(?:assembly\[(?P<letter>\w+)\]|car)\.(?P<name>.+)")
 _OTHER_PLANE = {"inboard": "outboard", "outboard": "inboard"}
 
 
@@ -244,18 +243,18 @@ _MIRRORED = WrongTurn(
 
 def wrong_turns(model: Model, reference: str) -> Iterator[tuple[WrongTurn, Any]]:
     """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit."""
-    found = _REFERENCE.fullmatch(reference)
-    if found is None or found["letter"] is None:
+    letter, name = split_reference(reference)
+    if letter is None:
         return
-    view = model.assembly(found["letter"])
+    view = model.assembly(letter)
     for rule in _RULES:
-        if rule.threatens.fullmatch(found["name"]):
-            yield rule.turn, rule.value(view, found["name"])
+        if rule.threatens.fullmatch(name):
+            yield rule.turn, rule.value(view, name)
 
 
 def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None:
     """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
-    if quantity_of(reference).measure is not Measure.PLACEMENT or not reference.endswith("comfort"):
+    if split_reference(reference) != (None, "comfort"):
         return None
     weights = placement.comfort_weights("right" if model.truth.vehicle.drive_side == "left" else "left")
     return _MIRRORED, placement.comfort_costs(model.each("placed.first_n"), weights)

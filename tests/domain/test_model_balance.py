@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.domain.measures import UnitSystem
-from app.domain.model import Model, UnknownReference, quantities, quantity_of
+from app.domain.model import Model, quantities, quantity_of
+from app.domain.references import UnknownReference
 from app.domain.scenario import Scenario
 from tests.domain.writing import assembly, heavy_spot, shipped, small, variant
 from tests.published.cases import case

@@ -4,7 +4,6 @@ The answer key, the marks, what a wrong turn would have given and the drawings o
 model.
 """
 
-import re
 from collections.abc import Callable, Hashable, Mapping
 from typing import Any
 
@@ -14,19 +13,14 @@ from app.compute import phasors
 from app.domain.draws import Numbers
 from app.domain.model import balance, car, runout, tire  # noqa: F401 -- importing registers their quantities
 from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity
+from app.domain.references import EVERY, UnknownReference, of_assembly, split_reference
 from app.domain.truth import AssemblyTruth, Truth
-
-_REFERENCE = re.compile(r"assembly\[(?P<letter>[A-Z][A-Z0-9]?)\]\.(?P<name>[a-z_.]+)|car\.(?P<car>[a-z_.]+)")
-
-
-class UnknownReference(KeyError):  # noqa: N818 -- says what is so
-    """A reference that names nothing in the model."""
 
 
 def quantity_of(reference: str) -> Quantity:
     """The quantity that a reference names, whichever assembly it asks. Raises UnknownReference."""
-    found = _REFERENCE.fullmatch(reference.replace("[*]", "[A]"))
-    quantity = found and (OF_ASSEMBLY.get(found["name"]) if found["name"] else OF_CAR.get(found["car"]))
+    letter, name = split_reference(reference)
+    quantity = (OF_CAR if letter is None else OF_ASSEMBLY).get(name)
     if quantity is None:
         raise UnknownReference(reference)
     return quantity
@@ -34,7 +28,7 @@ def quantity_of(reference: str) -> Quantity:
 
 def quantities() -> tuple[str, ...]:
     """Every name that a reference may end in, for the author's list and for suggestions."""
-    return (*(f"assembly[*].{name}" for name in OF_ASSEMBLY), *(f"car.{name}" for name in OF_CAR))
+    return (*(of_assembly(EVERY, name) for name in OF_ASSEMBLY), *(f"car.{name}" for name in OF_CAR))
 
 
 class Model:
@@ -63,10 +57,12 @@ class Model:
 
     def _computed(self, reference: str) -> Any:
         quantity = quantity_of(reference)
-        found = _REFERENCE.fullmatch(reference)
-        if found is None or (found["letter"] and found["letter"] not in self.truth.assemblies):
+        letter, _ = split_reference(reference)
+        if letter is None:
+            return quantity.compute(self)
+        if letter not in self.truth.assemblies:
             raise UnknownReference(reference)
-        return quantity.compute(self.assembly(found["letter"]) if found["letter"] else self)
+        return quantity.compute(self.assembly(letter))
 
     def assembly(self, letter: str) -> "AssemblyView":
         return AssemblyView(self, self.truth.assemblies[letter])
@@ -89,7 +85,7 @@ class AssemblyView:
         self.truth = truth
 
     def value(self, name: str) -> Any:
-        return self.model.value(f"assembly[{self.truth.id}].{name}")
+        return self.model.value(of_assembly(self.truth.id, name))
 
     def phasor(self, size_name: str, angle_name: str) -> Any:
         """The vector of two quantities; a size of zero has no direction and is the zero vector."""

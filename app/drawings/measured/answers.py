@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from app.compute import placement
 from app.domain.answers import NumberAnswer, PlacementAnswer, Raw, UnreadableAnswer, positions_of, read_answer
 from app.domain.measures import Measure
-from app.domain.model import UnknownReference, quantity_of
+from app.domain.model import quantity_of
+from app.domain.references import UnknownReference
 from app.domain.tasks import AnyTask, NumberTask, PlacementTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing

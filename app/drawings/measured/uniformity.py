@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from app.domain.measures import Measure
+from app.domain.references import of_assembly
+from app.domain.tasks import key_of
 from app.domain.variants import Variant
 from app.drawings.measured.parts import Measured, Table, amount, measurement, numbers, place, unit_of, words
 
@@ -40,12 +42,12 @@ def uniformity(variant: Variant, letters: Sequence[str]) -> Measured:
 
     A quantity that this lab asks for is left out, so that a report never gives an answer away.
     """
-    asked = {getattr(task, "key", None) for task in variant.scenario.tasks}
+    asked = {key_of(task) for task in variant.scenario.tasks}
     limit_n = variant.truth.vehicle.first_harmonic_limit_n
     rows = [
         row
         for row in (*_MEASURED, *(() if limit_n is None else _WITH_A_NEW_TIRE))
-        if not any(f"assembly[{letter}].{row.name}" in asked for letter in letters)
+        if not any(of_assembly(letter, row.name) in asked for letter in letters)
     ]
     caption = "Peak to peak; angles clockwise from the valve; conicity positive toward the own outboard side."
     if limit_n is not None:
