@@ -189,3 +189,18 @@ def test_a_value_put_in_place_of_a_computed_one_carries_to_what_follows_and_nowh
     assert value(own, "single.mass_g") == 40
     assert value(own, "unbalance.inboard.mass_g") == pytest.approx(30)
     assert value(model, "single.mass_g") == pytest.approx(30)
+
+
+def test_what_is_left_follows_from_the_weights_that_a_student_read_off_the_balancer() -> None:
+    # 30 g at 40 degrees inboard with 20 g opposite leaves 10 g there; 6 g at 90 stand alone outboard.
+    sheet = assembly(heavy_spots=[heavy_spot(30, 40, -80)])
+    own = {
+        "assembly[A].wrong_width.inboard.mass_g": 20.0,
+        "assembly[A].wrong_width.inboard.angle_deg": 220.0,
+        "assembly[A].wrong_width.outboard.mass_g": 6.0,
+        "assembly[A].wrong_width.outboard.angle_deg": 90.0,
+    }
+    left = variant(small([], sheet, machine={"width_error_mm": 25})).model.with_given(own).assembly("A")
+    for plane, mass_g, angle_deg in (("inboard", 10, 40), ("outboard", 6, 90)):
+        assert left.value(f"left.{plane}.mass_g") == pytest.approx(mass_g)
+        assert left.value(f"left.{plane}.angle_deg") == pytest.approx(angle_deg)

@@ -25,18 +25,52 @@ def sum_of_sizes_gmm(assembly: Any) -> Any:
     return np.sum(spots.mass_g * spots.radius_mm, axis=-1)
 
 
-@computed_once
-def _heavy_spots_gmm(assembly: Any) -> Any:
-    static, couple = _static_and_couple(assembly)
-    return -unbalance.two_plane_correction(static, couple, assembly.truth.wheel.plane_z_mm)
-
-
-def _heavy_spot_gmm(assembly: Any, plane: str) -> Any:
-    return _heavy_spots_gmm(assembly)[..., PLANES.index(plane)]
-
-
 def _radius_mm(assembly: Any, plane: str) -> Any:
     return assembly.truth.wheel.plane_radius_mm[..., PLANES.index(plane)]
+
+
+def entered_z_mm(assembly: Any) -> Any:
+    """The plane positions as typed in, (..., 2): too wide by the machine's width error, half on each side."""
+    error = np.asarray(assembly.model.truth.machine.width_error_mm)[..., None] / 2
+    return assembly.truth.wheel.plane_z_mm + error * np.array([-1.0, 1.0])
+
+
+def _spin(assembly: Any, fitted_gmm: Any = (0.0, 0.0)) -> unbalance.Spin:
+    """The assembly on the balancer, its width as typed in, with weights fitted (..., 2) in the true planes."""
+    static, couple = _static_and_couple(assembly)
+    wheel = assembly.truth.wheel
+    return unbalance.spin(
+        static,
+        couple,
+        wheel.plane_z_mm,
+        wheel.plane_radius_mm,
+        entered_z_mm(assembly),
+        wheel.plane_radius_mm,
+        fitted_gmm,
+    )
+
+
+@computed_once
+def _first_spin(assembly: Any) -> unbalance.Spin:
+    return _spin(assembly)
+
+
+@computed_once
+def _second_spin(assembly: Any) -> unbalance.Spin:
+    """With the weights on that the first spin asked for."""
+    asked_g = [
+        assembly.phasor(f"wrong_width.{plane}.mass_g", f"wrong_width.{plane}.angle_deg") for plane in PLANES
+    ]
+    return _spin(assembly, np.stack(asked_g, axis=-1) * assembly.truth.wheel.plane_radius_mm)
+
+
+def _in_plane(weights_g: Any, plane: str) -> Any:
+    return weights_g[..., PLANES.index(plane)]
+
+
+def _direction_deg(assembly: Any, weights_g: Any, plane: str) -> Any:
+    scale_g = sum_of_sizes_gmm(assembly) / _radius_mm(assembly, plane)
+    return phasors.angle_deg(_in_plane(weights_g, plane), scale_g)
 
 
 @of_assembly("static.size_gmm", Measure.UNBALANCE, "static unbalance")
@@ -63,12 +97,12 @@ def single_angle(assembly: Any) -> Any:
 
 @of_assembly("unbalance.{plane}.mass_g", Measure.MASS, "heavy spot in the {plane} plane")
 def unbalance_mass(assembly: Any, plane: str) -> Any:
-    return phasors.size(_heavy_spot_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+    return phasors.size(_in_plane(_first_spin(assembly).left_g, plane))
 
 
 @of_assembly("unbalance.{plane}.angle_deg", Measure.ANGLE, "direction of the heavy spot in the {plane} plane")
 def unbalance_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_heavy_spot_gmm(assembly, plane), sum_of_sizes_gmm(assembly))
+    return _direction_deg(assembly, _first_spin(assembly).left_g, plane)
 
 
 @of_assembly("correction.{plane}.mass_g", Measure.MASS, "weight that the {plane} plane needs")
@@ -89,49 +123,27 @@ def stock_mass(assembly: Any, plane: str) -> Any:
     )
 
 
-def entered_z_mm(assembly: Any) -> Any:
-    """The plane positions as typed in, (..., 2): too wide by the machine's width error, half on each side."""
-    error = np.asarray(assembly.model.truth.machine.width_error_mm)[..., None] / 2
-    return assembly.truth.wheel.plane_z_mm + error * np.array([-1.0, 1.0])
-
-
-@computed_once
-def _all_asked_gmm(assembly: Any) -> Any:
-    static, couple = _static_and_couple(assembly)
-    return unbalance.two_plane_correction(static, couple, entered_z_mm(assembly))
-
-
-def _asked_gmm(assembly: Any, plane: str) -> Any:
-    return _all_asked_gmm(assembly)[..., PLANES.index(plane)]
-
-
 @of_assembly(
     "wrong_width.{plane}.mass_g",
     Measure.MASS,
     "weight that the balancer asks for {plane} with the wrong width",
 )
 def wrong_width_mass(assembly: Any, plane: str) -> Any:
-    return phasors.size(_asked_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+    return phasors.size(_in_plane(_first_spin(assembly).corrections_g, plane))
 
 
 @of_assembly(
     "wrong_width.{plane}.angle_deg", Measure.ANGLE, "where the balancer asks for it with the wrong width"
 )
 def wrong_width_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_asked_gmm(assembly, plane), sum_of_sizes_gmm(assembly))
-
-
-def _left_gmm(assembly: Any, plane: str) -> Any:
-    """Heavy spot of the plane plus the weight that was asked for with the wrong width and fitted there."""
-    fitted = assembly.phasor(f"wrong_width.{plane}.mass_g", f"wrong_width.{plane}.angle_deg")
-    return _heavy_spot_gmm(assembly, plane) + fitted * _radius_mm(assembly, plane)
+    return _direction_deg(assembly, _first_spin(assembly).corrections_g, plane)
 
 
 @of_assembly("left.{plane}.mass_g", Measure.MASS, "unbalance left {plane} once the weights asked for are on")
 def left_mass(assembly: Any, plane: str) -> Any:
-    return phasors.size(_left_gmm(assembly, plane)) / _radius_mm(assembly, plane)
+    return phasors.size(_in_plane(_second_spin(assembly).left_g, plane))
 
 
 @of_assembly("left.{plane}.angle_deg", Measure.ANGLE, "direction of the unbalance left {plane}")
 def left_angle(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_left_gmm(assembly, plane), sum_of_sizes_gmm(assembly))
+    return _direction_deg(assembly, _second_spin(assembly).left_g, plane)
