@@ -9,7 +9,6 @@ from app.compute import angles, placement, stock, tire_dates
 from app.domain.directions import is_unsure
 from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
-from app.domain.model.tire import full_years
 from app.domain.references import split_reference
 from app.domain.scenario import Scenario
 from app.domain.tasks import NumberTask, PlacementTask, Tolerance, key_of
@@ -48,12 +47,12 @@ def _date_refusals(model: Model) -> Iterator[Refusal]:
         if assembly.tire.week is None or assembly.tire.year is None:
             continue
         weeks, years = assembly.tire.week.astype(int), assembly.tire.year.astype(int)
-        exists = (weeks >= 1) & (weeks <= tire_dates.weeks_in_years(years))
+        exists = (weeks >= 1) & (weeks <= tire_dates.weeks_in_year(years))
         yield f"tire {letter} has a week that its year doesn't have", ~exists
-        sunday = tire_dates.build_weeks(np.where(exists, weeks, 1), years)
+        sunday = tire_dates.build_week(np.where(exists, weeks, 1), years)
         yield f"tire {letter} is made after the day of service", sunday >= np.datetime64(service_date)
-        saturday = sunday + np.timedelta64(6, "D")
-        one_age = full_years(sunday, service_date) == full_years(saturday, service_date)
+        ages = (tire_dates.age_years(day, service_date) for day in (sunday, tire_dates.week_end(sunday)))
+        one_age = np.equal(*ages)
         yield f"tire {letter} has its birthday in the week of service", ~one_age
 
 

@@ -15,9 +15,8 @@ from typing import Any
 
 import numpy as np
 
-from app.compute import angles, placement, stock, units
+from app.compute import angles, placement, stock, tire_dates, units
 from app.domain.model import Model
-from app.domain.model.tire import full_years
 from app.domain.references import split_reference
 
 _OUNCE_G = float(units.convert(1.0, "oz", "g"))
@@ -79,7 +78,7 @@ def _iso_age(view: Any, _name: str) -> Any:
     fourth = new_year + np.timedelta64(3, "D")
     monday = fourth - ((fourth.astype(int) + 3) % 7).astype("timedelta64[D]")
     built = monday + ((weeks - 1) * 7).astype("timedelta64[D]")
-    return full_years(built, view.model.truth.vehicle.service_date)
+    return tire_dates.age_years(built, view.model.truth.vehicle.service_date)
 
 
 def _years_apart(view: Any, _name: str) -> Any:

@@ -76,7 +76,10 @@ def test_every_week_is_the_one_counted_day_by_day(year: int) -> None:
     weeks = list(weeks_counted_day_by_day(year))
 
     assert tire_dates.weeks_in_year(year) == len(weeks)
-    assert [tire_dates.build_week(week + 1, year) for week in range(len(weeks))] == weeks
+    assert tire_dates.first_full_week(year).tolist() == weeks[0][0]
+    sundays = tire_dates.build_week(np.arange(len(weeks)) + 1, year)
+    assert sundays.tolist() == [sunday for sunday, _ in weeks]
+    assert tire_dates.week_end(sundays).tolist() == [saturday for _, saturday in weeks]
 
 
 def test_three_digits_are_the_latest_week_that_fits_and_leave_the_decade_open() -> None:
@@ -97,7 +100,7 @@ def test_three_digits_are_the_latest_week_that_fits_and_leave_the_decade_open() 
 )
 def test_three_digits_end_on_the_first_of_july_2000(code: str, year: int | None) -> None:
     # 2 July 2000 is the Sunday of week 27, from which four digits are required (64 FR 36807).
-    assert tire_dates.build_week(27, 2000)[0] == date(2000, 7, 2)
+    assert tire_dates.build_week(27, 2000).tolist() == date(2000, 7, 2)
     if year is None:
         with pytest.raises(OutOfRangeError, match="four digits"):
             tire_dates.read_tin_date(code, SERVICE)
@@ -159,7 +162,7 @@ def test_a_week_that_its_year_does_not_have_is_refused(code: str) -> None:
 
 
 def test_a_week_that_begins_after_the_service_date_is_refused() -> None:
-    built_from = tire_dates.build_week(10, 2024)[0]
+    built_from = tire_dates.build_week(10, 2024).tolist()
 
     assert tire_dates.read_tin_date("1024", built_from).age_years == 0
     with pytest.raises(OutOfRangeError, match="after the service date"):
@@ -185,47 +188,32 @@ def test_a_tire_built_on_leap_day_is_a_year_older_on_the_first_of_march() -> Non
 @pytest.mark.parametrize(
     "service", [date(2041, 2, 28), date(2041, 3, 1), date(2044, 2, 29), date(2050, 12, 31)]
 )
-def test_arrays_of_weeks_agree_with_single_weeks_from_1980_to_2040(service: date) -> None:
-    weeks = [
-        (week, year) for year in range(1980, 2041) for week in range(1, tire_dates.weeks_in_year(year) + 1)
-    ]
-    week, year = np.array(weeks).T
+def test_the_ages_of_many_tires_are_those_counted_one_by_one_from_1980_to_2040(service: date) -> None:
+    years = range(1980, 2041)
+    built = [sunday for year in years for sunday, _ in weeks_counted_day_by_day(year)]
 
-    begins = tire_dates.build_weeks(week, year)
-    ages = tire_dates.ages_years(week, year, service)
+    ages = tire_dates.age_years(np.array(built, dtype="datetime64[D]"), service)
 
-    singles = [tire_dates.build_week(*one)[0] for one in weeks]
-    assert begins.tolist() == singles
-    assert ages.tolist() == [tire_dates.age_years(single, service) for single in singles]
-
-
-def test_arrays_of_years_agree_with_single_years() -> None:
-    years = np.arange(1971, 2100)
-
-    assert tire_dates.first_full_weeks(years).tolist() == [
-        tire_dates.first_full_week(y) for y in range(1971, 2100)
-    ]
-    assert tire_dates.weeks_in_years(years).tolist() == [
-        tire_dates.weeks_in_year(y) for y in range(1971, 2100)
-    ]
+    assert ages.tolist() == [full_years_counted_one_by_one(sunday, service) for sunday in built]
 
 
 def test_weeks_and_years_of_any_shape_are_paired() -> None:
-    ages = tire_dates.ages_years([[1], [52]], [2010, 2020, 2023], date(2024, 6, 1))
+    sundays = tire_dates.build_week([[1], [52]], [2010, 2020, 2023])
 
-    assert ages.shape == (2, 3)
-    assert ages[1, 2] == tire_dates.age_years(tire_dates.build_week(52, 2023)[0], date(2024, 6, 1))
+    assert sundays.shape == tire_dates.age_years(sundays, SERVICE).shape == (2, 3)
+    for row, week in enumerate((1, 52)):
+        for column, year in enumerate((2010, 2020, 2023)):
+            sunday, _ = list(weeks_counted_day_by_day(year))[week - 1]
+            assert sundays[row, column].tolist() == sunday
 
 
 @pytest.mark.parametrize(
     ("week", "year", "field"), [(0, 2020, "week"), (53, 2024, "week"), (1, 1970, "year"), (1, 2100, "year")]
 )
-def test_a_week_or_year_out_of_range_is_refused_singly_and_in_arrays(
+def test_a_week_or_year_out_of_range_is_refused_singly_and_among_others(
     week: int, year: int, field: str
 ) -> None:
-    with pytest.raises(OutOfRangeError) as single:
-        tire_dates.build_week(week, year)
-    with pytest.raises(OutOfRangeError) as among_others:
-        tire_dates.build_weeks([1, week], [2020, year])
-
-    assert single.value.field == among_others.value.field == field
+    for weeks, years in ((week, year), ([1, week], [2020, year])):
+        with pytest.raises(OutOfRangeError) as refused:
+            tire_dates.build_week(weeks, years)
+        assert refused.value.field == field

@@ -36,7 +36,7 @@ def entered_z_mm(assembly: Any) -> Any:
 
 
 def _spin(assembly: Any, fitted_gmm: Any = (0.0, 0.0)) -> unbalance.Spin:
-    """The assembly on the balancer, its width as typed in, with weights fitted (..., 2) in the true planes."""
+    """The assembly on the balancer, its width as typed in; fitted: weights in the true planes, (..., 2)."""
     static, couple = _static_and_couple(assembly)
     wheel = assembly.truth.wheel
     return unbalance.spin(

@@ -1,6 +1,5 @@
 """Quantities of the tire itself: when it was made and how old it is on the day of service."""
 
-from datetime import date
 from typing import Any
 
 import numpy as np
@@ -24,15 +23,8 @@ def year(assembly: Any) -> Any:
 def age_years(assembly: Any) -> Any:
     weeks, years = np.asarray(assembly.value("tire.week")), np.asarray(assembly.value("tire.year"))
     service_date = assembly.model.truth.vehicle.service_date
-    return np.asarray(tire_dates.ages_years(weeks.astype(int), years.astype(int), service_date), dtype=float)
-
-
-def full_years(built: Any, service_date: date) -> Any:
-    """Full years from days (..., datetime64[D]) to the day of service, counted as `tire_dates.age_years`."""
-    month = built.astype("datetime64[M]")
-    birthday = (month.astype(int) % 12 + 1) * 100 + (built - month).astype(int) + 1
-    today = service_date.month * 100 + service_date.day
-    return service_date.year - (month.astype(int) // 12 + 1970) - (today < birthday)
+    built_from = tire_dates.build_week(weeks.astype(int), years.astype(int))
+    return tire_dates.age_years(built_from, service_date).astype(float)
 
 
 def _date_part(assembly: Any, number: Any) -> Any:
