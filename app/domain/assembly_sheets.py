@@ -6,6 +6,7 @@ from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from app.compute import tires
 from app.compute.errors import ComputeError
+from app.domain.bench_sheets import AssemblyBenchSheet
 from app.domain.sheets import (
     Drawn,
     DrawnAboveZero,
@@ -55,6 +56,7 @@ class WheelSheet(Sheet):
     inboard: PlaneSheet
     outboard: PlaneSheet
     bead_seats: BeadSeatsSheet | None = None
+    lateral_runout: Harmonics = ()
 
     @model_validator(mode="after")
     def _planes_apart(self) -> Self:
@@ -75,6 +77,7 @@ class TireSheet(Sheet):
     designation: Line
     tin: TinSheet | None = None
     force: Harmonics = ()
+    tread_runout: Harmonics = ()
     mean_force_n: Positive = 4500.0
     conicity_n: Drawn = 0.0
     spring_rate_n_per_mm: Positive = 200.0
@@ -90,13 +93,17 @@ class TireSheet(Sheet):
 
 
 class HeavySpotSheet(Sheet):
-    """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position."""
+    """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position.
+
+    on: whether it turns with the tire when the tire is turned on its wheel.
+    """
 
     name: Line
     mass_g: DrawnNotNegative
     radius_mm: DrawnAboveZero
     angle_deg: Drawn
     z_mm: Drawn
+    on: Literal["tire", "wheel"] = "tire"
 
 
 class ReplacementSheet(Sheet):
@@ -112,6 +119,7 @@ class AssemblySheet(Sheet):
     tire: TireSheet
     replacement: ReplacementSheet = ReplacementSheet()
     heavy_spots: Annotated[tuple[HeavySpotSheet, ...], Field(max_length=8)] = ()
+    bench: AssemblyBenchSheet = AssemblyBenchSheet()
 
     @model_validator(mode="after")
     def _distinct_heavy_spots(self) -> Self:

@@ -16,6 +16,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, ValidationError, model_validator
 
 from app.domain.assembly_sheets import AssemblySheet
+from app.domain.bench_sheets import BenchSheet
 from app.domain.faults import Fault, faults_from
 from app.domain.sheets import Drawn, Letter, Line, Positive, Sheet, Slug, Text, repeated
 from app.domain.tasks import AnyTask, Task, for_each_assembly
@@ -145,6 +146,7 @@ class Scenario(Sheet):
     cautions: tuple[Caution, ...]
     vehicle: VehicleSheet
     machine: MachineSheet = MachineSheet()
+    bench: BenchSheet | None = None
     assemblies: Annotated[tuple[AssemblySheet, ...], Field(min_length=1, max_length=8)]
     parts: Annotated[tuple[PartSheet, ...], Field(min_length=1, max_length=12)]
     reflection: Annotated[tuple[PromptSheet, ...], Field(max_length=12)] = ()

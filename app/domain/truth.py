@@ -13,6 +13,7 @@ import numpy as np
 
 from app.compute import units as factors
 from app.domain.assembly_sheets import AssemblySheet, HarmonicSheet
+from app.domain.bench_truth import AssemblyBenchTruth, draw_bench
 from app.domain.draws import Draw, Numbers
 from app.domain.measures import UnitSystem
 from app.domain.scenario import Scenario, StockSheet
@@ -31,9 +32,10 @@ class HarmonicsTruth:
 
 @dataclass(frozen=True)
 class HeavySpots:
-    """Lumps of unbalance; names (n,), every number (..., n)."""
+    """Lumps of unbalance; names (n,), on (n,): the tire or the wheel; every number (..., n)."""
 
     names: tuple[str, ...]
+    on: tuple[str, ...]
     mass_g: Numbers
     radius_mm: Numbers
     angle_deg: Numbers
@@ -50,6 +52,7 @@ class WheelTruth:
     plane_z_mm: Numbers
     plane_radius_mm: Numbers
     bead_seats: tuple[HarmonicsTruth, HarmonicsTruth] | None
+    lateral_runout: HarmonicsTruth
 
 
 @dataclass(frozen=True)
@@ -59,6 +62,7 @@ class TireTruth:
     week: Numbers | None
     year: Numbers | None
     force: HarmonicsTruth
+    tread_runout: HarmonicsTruth
     mean_force_n: float
     conicity_n: Numbers
     spring_rate_n_per_mm: float
@@ -72,6 +76,7 @@ class AssemblyTruth:
     heavy_spots: HeavySpots
     replacement_first_n: Numbers
     replacement_conicity_n: Numbers
+    bench: AssemblyBenchTruth
 
 
 @dataclass(frozen=True)
@@ -149,6 +154,7 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
                 _harmonics(seats.inboard, f"{place}.wheel.bead_seats.inboard", draw),
                 _harmonics(seats.outboard, f"{place}.wheel.bead_seats.outboard", draw),
             ),
+            lateral_runout=_harmonics(wheel.lateral_runout, f"{place}.wheel.lateral_runout", draw),
         ),
         tire=TireTruth(
             designation=tire.designation,
@@ -156,6 +162,7 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
             week=draw.number(f"{place}.tire.tin.week", tire.tin.week) if tire.tin else None,
             year=draw.number(f"{place}.tire.tin.year", tire.tin.year) if tire.tin else None,
             force=_harmonics(tire.force, f"{place}.tire.force", draw),
+            tread_runout=_harmonics(tire.tread_runout, f"{place}.tire.tread_runout", draw),
             mean_force_n=tire.mean_force_n,
             conicity_n=draw.number(f"{place}.tire.conicity_n", tire.conicity_n),
             spring_rate_n_per_mm=tire.spring_rate_n_per_mm,
@@ -163,6 +170,7 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
         heavy_spots=_heavy_spots(sheet, f"{place}.heavy_spots", draw),
         replacement_first_n=draw.number(f"{place}.replacement.first_n", sheet.replacement.first_n),
         replacement_conicity_n=draw.number(f"{place}.replacement.conicity_n", sheet.replacement.conicity_n),
+        bench=draw_bench(sheet.bench, f"{place}.bench", draw),
     )
 
 
@@ -184,6 +192,7 @@ def _heavy_spots(sheet: AssemblySheet, place: str, draw: Draw) -> HeavySpots:
 
     return HeavySpots(
         names=tuple(spot.name for spot in sheet.heavy_spots),
+        on=tuple(spot.on for spot in sheet.heavy_spots),
         mass_g=column("mass_g"),
         radius_mm=column("radius_mm"),
         angle_deg=column("angle_deg"),

@@ -9,6 +9,8 @@ has the table of all actions and their fields.
 from app.domain.bench.actions import ACTIONS, Action, read_action, written
 from app.domain.bench.fields import BadAction
 from app.domain.bench.observation import Fact, Observation, Readings
+from app.domain.bench.reducer import MINUTES, apply, check, replay, start
+from app.domain.bench.rules import RULES
 from app.domain.bench.state import CORNERS, AssemblyState, Beads, BenchState, Station, Weight
 
 
@@ -20,6 +22,8 @@ def stations() -> tuple[Station, ...]:
 __all__ = [
     "ACTIONS",
     "CORNERS",
+    "MINUTES",
+    "RULES",
     "Action",
     "AssemblyState",
     "BadAction",
@@ -30,7 +34,11 @@ __all__ = [
     "Readings",
     "Station",
     "Weight",
+    "apply",
+    "check",
     "read_action",
+    "replay",
+    "start",
     "stations",
     "written",
 ]

@@ -1,4 +1,4 @@
-"""Reading the fields of an action from its wire form, strictly: each reader names its field when it refuses."""
+"""Reading the fields of an action from its wire form, strictly; a reader that refuses names its field."""
 
 import dataclasses
 import math

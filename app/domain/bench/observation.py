@@ -16,11 +16,11 @@ class Readings:
     """Numbers for a drawing. name: "dial", "force" or "spin".
 
     dial, force: values at angles_deg once around [mm, N]. spin: for each plane the weight asked for [g] and
-    its angle, nan where none is asked for.
+    its angle, None where none is asked for.
     """
 
     name: str
-    angles_deg: tuple[float, ...]
+    angles_deg: tuple[float | None, ...]
     values: tuple[float, ...]
 
 
