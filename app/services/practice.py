@@ -1,7 +1,7 @@
 """A student's work: what is due, opening a lab, saving answers, handing in, and the result."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from enum import StrEnum
 from typing import Any
@@ -24,6 +24,7 @@ from app.services.labs import (
     store_mark,
     variant_of_attempt,
 )
+from app.services.page_saves import PageSave
 from app.services.versions import attempt_seed, scenario_of
 from app.store import assignments, attempts
 from app.store.choices import AttemptState
@@ -141,16 +142,35 @@ def lab(database: Database, *, attempt_id: str, student: Person) -> Lab:
 
 
 def save_answer(
-    database: Database, *, attempt_id: str, student: Person, task_id: str, answer: Raw, now: datetime
+    database: Database,
+    *,
+    attempt_id: str,
+    student: Person,
+    task_id: str,
+    answer: Raw,
+    now: datetime,
+    page_save: PageSave | None = None,
 ) -> Saved:
     """Keep one answer as an event; durable when this returns. Raises NotFound, Refused once handed in."""
-    return save_answers(database, attempt_id=attempt_id, student=student, answers={task_id: answer}, now=now)
+    answers = {task_id: answer}
+    return save_answers(
+        database, attempt_id=attempt_id, student=student, answers=answers, now=now, page_save=page_save
+    )
 
 
 def save_answers(
-    database: Database, *, attempt_id: str, student: Person, answers: Mapping[str, Raw], now: datetime
+    database: Database,
+    *,
+    attempt_id: str,
+    student: Person,
+    answers: Mapping[str, Raw],
+    now: datetime,
+    page_save: PageSave | None = None,
 ) -> Saved:
-    """Keep the answers that differ from what is saved, each as an event. Raises NotFound and Refused."""
+    """Keep the answers that differ from what is saved, each as an event. Raises NotFound and Refused.
+
+    With `page_save` an answer that came too late, after a newer one of its page, changes nothing.
+    """
     with database.read() as session:
         row = _own_attempt(session, attempt_id, student)
     _refuse_what_can_not_be_kept(scenario_of(row.scenario_version), answers)
@@ -159,7 +179,7 @@ def save_answers(
         attempts.lock(session, row)
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; its answers can't be changed any more.")
-        number = _append_answers(session, row, answers, now)
+        number = _append_answers(session, row, answers, page_save, now)
     problems = problems_of(variant_of_attempt(row), answers)
     return Saved(number, next(iter(problems.values()), None))
 
@@ -223,20 +243,30 @@ def _refuse_what_can_not_be_kept(scenario: Scenario, answers: Mapping[str, Raw])
             raise Refused(task_id, f"This is too long to keep; at most {LONGEST_ANSWER} characters fit.")
 
 
-def _append_answers(session: Any, row: Any, answers: Mapping[str, Raw], now: datetime) -> int:
+def _append_answers(
+    session: Any, row: Any, answers: Mapping[str, Raw], page_save: PageSave | None, now: datetime
+) -> int:
     events = attempts.events_of(session, row.id)
-    saved = answers_in(events)
     number = events[-1].number if events else 0
     for task_id, answer in answers.items():
-        if saved.get(task_id) != answer and (answer or task_id in saved):
+        if _is_news(events, task_id, answer, page_save):
             number = attempts.add_event(
                 session,
                 attempt_id=row.id,
                 kind=attempts.ANSWER,
-                body={"task": task_id, "answer": answer},
+                body={"task": task_id, "answer": answer} | (asdict(page_save) if page_save else {}),
                 now=now,
             )
     return number
+
+
+def _is_news(events: Sequence[Any], task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
+    """A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
+    older one that is still under way is known to be old."""
+    bodies = [event.body for event in events if event.body.get("task") == task_id]
+    if page_save is not None:
+        return not any(page_save.is_overtaken_by(body.get("page"), body.get("revision")) for body in bodies)
+    return bool(bodies[-1]["answer"] != answer if bodies else answer)
 
 
 def _given(session: Any, assignment_id: str, student: Person) -> Any:

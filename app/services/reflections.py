@@ -9,6 +9,7 @@ from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
 from app.services.labs import Result, result_of
+from app.services.page_saves import PageSave
 from app.services.review import best_handed_in
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes, reflections
@@ -61,9 +62,19 @@ def sheet(database: Database, *, assignment_id: str, student: Person) -> Sheet:
 
 
 def save(
-    database: Database, *, assignment_id: str, student: Person, prompt_id: str, text: str, now: datetime
-) -> int:
-    """Keep what a student wrote under one prompt; returns its revision. Raises NotFound and Refused."""
+    database: Database,
+    *,
+    assignment_id: str,
+    student: Person,
+    prompt_id: str,
+    text: str,
+    now: datetime,
+    page_save: PageSave | None = None,
+) -> None:
+    """Keep what a student wrote under one prompt. Raises NotFound and Refused.
+
+    With `page_save` a text that came too late, after a newer one of its page, changes nothing.
+    """
     if len(text) > LONGEST_RESPONSE:
         raise Refused(prompt_id, f"This is {len(text)} characters long; at most {LONGEST_RESPONSE} fit.")
     with database.write() as session:
@@ -71,9 +82,16 @@ def save(
         prompts = scenario_of(row.scenario_version).reflection if row is not None else ()
         if row is None or prompt_id not in {prompt.id for prompt in prompts}:
             raise NotFound("There is no such reflection prompt among yours.")
-        return reflections.write_reflection(
-            session, assignment_id=row.id, student_id=student.id, prompt_id=prompt_id, text=text, now=now
-        )
+        kept = reflections.reflection_to_change(session, row.id, student.id, prompt_id)
+        if kept is None:
+            kept = reflections.add_reflection(
+                session, assignment_id=row.id, person_id=student.id, prompt_id=prompt_id, now=now
+            )
+        elif page_save is not None and page_save.is_overtaken_by(kept.page, kept.page_revision):
+            return
+        if kept.text != text:
+            kept.text, kept.saved_at = text, now
+        kept.page, kept.page_revision = (page_save.page, page_save.revision) if page_save else (None, None)
 
 
 def sheets(

@@ -19,11 +19,11 @@ def reflections_of(
     return session.scalars(query).all()
 
 
-def write_reflection(
-    session: Session, *, assignment_id: int, student_id: int, prompt_id: str, text: str, now: datetime
-) -> int:
-    """Keep a student's text and return its revision, 1 for the first."""
-    row = session.scalar(
+def reflection_to_change(
+    session: Session, assignment_id: int, student_id: int, prompt_id: str
+) -> Reflection | None:
+    """What a student wrote under one prompt, kept from others until the transaction ends."""
+    return session.scalar(
         select(Reflection)
         .where(
             Reflection.assignment_id == assignment_id,
@@ -32,17 +32,15 @@ def write_reflection(
         )
         .with_for_update()
     )
-    if row is None:
-        row = Reflection(
-            assignment_id=assignment_id,
-            person_id=student_id,
-            prompt_id=prompt_id,
-            text=text,
-            revision=1,
-            saved_at=now,
-        )
-        session.add(row)
-    elif row.text != text:
-        row.text, row.revision, row.saved_at = text, row.revision + 1, now
+
+
+def add_reflection(
+    session: Session, *, assignment_id: int, person_id: int, prompt_id: str, now: datetime
+) -> Reflection:
+    """An empty text under a prompt."""
+    row = Reflection(
+        assignment_id=assignment_id, person_id=person_id, prompt_id=prompt_id, text="", saved_at=now
+    )
+    session.add(row)
     session.flush()
-    return row.revision
+    return row

@@ -238,7 +238,8 @@ def practice() -> None:
         number("person_id"),
         text("prompt_id", 60),
         sa.Column("text", sa.Text(), nullable=False),
-        number("revision"),
+        text("page", 40, nullable=True),
+        number("page_revision", nullable=True),
         moment("saved_at"),
         primary("reflection"),
         unique("reflection", "assignment_id", "person_id", "prompt_id"),
@@ -287,8 +288,8 @@ def number(name: str, *, nullable: bool = False) -> sa.Column:
     return sa.Column(name, sa.Integer(), nullable=nullable)
 
 
-def text(name: str, length: int) -> sa.Column:
-    return sa.Column(name, sa.String(length), nullable=False)
+def text(name: str, length: int, *, nullable: bool = False) -> sa.Column:
+    return sa.Column(name, sa.String(length), nullable=nullable)
 
 
 def moment(name: str, *, nullable: bool = False) -> sa.Column:

@@ -11,6 +11,7 @@ from app.domain.marking import Mark, Verdict, mark_all
 from app.domain.variants import Variant
 from app.services import classes, practice
 from app.services.errors import NotFound, Refused, UnreadableAnswers
+from app.services.page_saves import PageSave
 from app.services.practice import DueState
 from app.store.db import Database
 from tests import factories
@@ -27,9 +28,22 @@ def start(database: Database, given: Lesson, now: datetime) -> str:
     return practice.start_attempt(database, assignment_id=given.assignment_id, student=given.student, now=now)
 
 
-def save(database: Database, given: Lesson, attempt_id: str, angle: str, now: datetime) -> practice.Saved:
+def save(
+    database: Database,
+    given: Lesson,
+    attempt_id: str,
+    angle: str,
+    now: datetime,
+    page_save: PageSave | None = None,
+) -> practice.Saved:
     return practice.save_answer(
-        database, attempt_id=attempt_id, student=given.student, task_id="static-angle", answer=angle, now=now
+        database,
+        attempt_id=attempt_id,
+        student=given.student,
+        task_id="static-angle",
+        answer=angle,
+        now=now,
+        page_save=page_save,
     )
 
 
@@ -115,6 +129,27 @@ def test_every_saved_answer_is_an_event_and_the_newest_counts(
     assert numbers == [1, 2, 2, 3]
     lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
     assert lab.answers == {"static-angle": "30"}
+
+
+def test_a_closing_page_s_answers_may_arrive_in_any_order(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    attempt_id = start(database, given, now)
+
+    def arrive(angle: str, page: str, revision: int) -> object:
+        page_save = PageSave(page, revision)
+        save(database, given, attempt_id, angle, now, page_save)
+        return practice.lab(database, attempt_id=attempt_id, student=given.student).answers["static-angle"]
+
+    assert arrive("30", "page-one", 3) == "30"
+    assert arrive("20", "page-one", 2) == "30"
+    # Typed 30, 3, 30: that the newest changes nothing must not let the older 3 in.
+    assert arrive("30", "page-one", 5) == "30"
+    assert arrive("3", "page-one", 4) == "30"
+    assert arrive("40", "page-two", 1) == "40"
+    # Sent again because its reply was lost: it has been taken, and another page has been at work since.
+    assert arrive("30", "page-one", 5) == "40"
+    assert arrive("50", "page-one", 6) == "50"
 
 
 def test_an_unreadable_answer_is_kept_as_typed_and_says_what_to_mend(

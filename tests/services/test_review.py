@@ -7,6 +7,7 @@ import pytest
 from app.domain.marking import Verdict
 from app.services import practice, reflections, review
 from app.services.errors import NotFound, Refused
+from app.services.page_saves import PageSave
 from app.services.review import CellState
 from app.store.db import Database
 from tests import factories
@@ -141,14 +142,38 @@ def test_a_reflection_sheet_keeps_what_was_typed_beside_the_best_result(
 ) -> None:
     text = "It feels the pull.\n=2+3 “quoted” <b>"
     place = {"assignment_id": given.assignment_id, "student": given.student, "now": now}
-    assert reflections.save(database, prompt_id="senses", text="It feels", **place) == 1
-    assert reflections.save(database, prompt_id="senses", text=text, **place) == 2
+    reflections.save(database, prompt_id="senses", text="It feels", **place)
+    reflections.save(database, prompt_id="senses", text=text, **place)
     hand_in(database, given, now)
     [read] = reflections.sheets(database, assignment_id=given.assignment_id, instructor=given.instructor)
     assert read.sheet.prompts[0].response == text
     assert read.sheet.written == 1
     assert read.sheet.result is not None
     assert read.sheet.result.points == pytest.approx(15)
+
+
+def test_a_closing_page_s_texts_may_arrive_in_any_order(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    def save(text: str, page_save: PageSave | None) -> str:
+        reflections.save(
+            database,
+            assignment_id=given.assignment_id,
+            student=given.student,
+            prompt_id="senses",
+            text=text,
+            now=now,
+            page_save=page_save,
+        )
+        sheet = reflections.sheet(database, assignment_id=given.assignment_id, student=given.student)
+        return sheet.prompts[0].response
+
+    assert save("two", PageSave("page-one", 2)) == "two"
+    assert save("one", PageSave("page-one", 1)) == "two"
+    assert save("two", PageSave("page-one", 4)) == "two"
+    assert save("three", PageSave("page-one", 3)) == "two"
+    assert save("by the form", None) == "by the form"
+    assert save("another tab", PageSave("page-two", 1)) == "another tab"
 
 
 def test_a_prompt_that_is_not_on_the_sheet_is_not_found(

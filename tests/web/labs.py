@@ -51,12 +51,12 @@ class Pupil:
     def right(self, address: str) -> dict[str, Raw]:
         return right_answers(self.lab(address).variant)
 
-    def save(self, address: str, task: str, answer: Any, revision: int = 1) -> Any:
+    def save(self, address: str, task: str, answer: Any, **page_save: Any) -> Any:
         """One answer as the script sends it."""
         self.client.get(address)
         return self.client.post(
             f"{address}/answer",
-            json={"task": task, "answer": answer, "revision": revision},
+            json={"task": task, "answer": answer, **page_save},
             headers={"X-CSRF-Token": self.client.csrf_token, "Accept": "application/json"},
         )
 

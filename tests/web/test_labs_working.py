@@ -165,6 +165,42 @@ def test_a_save_of_another_shape_is_refused(student: Pupil, body: object) -> Non
     assert response.json["message"]
 
 
+def test_a_save_of_the_same_page_that_arrives_too_late_changes_nothing(student: Pupil) -> None:
+    address = student.start()
+    for typed, page, revision, kept in (
+        ("2", "aaaaaaaa", 2, "2"),
+        ("1", "aaaaaaaa", 1, "2"),
+        ("2", "aaaaaaaa", 2, "2"),
+        ("3", "bbbbbbbb", 1, "3"),
+        ("1", "aaaaaaaa", 1, "3"),
+        ("4", "aaaaaaaa", 3, "4"),
+    ):
+        saved = student.save(address, "static-angle", typed, page=page, revision=revision)
+        assert (saved.status_code, saved.json) == (200, {"saved": True, "problem": None})
+        assert student.lab(address).answers == {"static-angle": kept}
+
+
+@pytest.mark.parametrize(
+    "page_save",
+    [
+        {"page": "aaaaaaaa"},
+        {"page": "aaaaaaaa", "revision": "1"},
+        {"page": "aaaaaaaa", "revision": True},
+        {"page": "aaaaaaaa", "revision": 0},
+        {"page": "aaaaaaaa", "revision": 2**31},
+        {"page": "aaaaaaaa", "revision": 1.0},
+        {"page": "aaaa", "revision": 1},
+        {"page": "a" * 41, "revision": 1},
+        {"page": "aaaaaaa\ud800", "revision": 1},
+        {"page": ["aaaaaaaa"], "revision": 1},
+    ],
+)
+def test_a_page_that_counts_in_another_way_is_refused(student: Pupil, page_save: dict[str, object]) -> None:
+    address = student.start()
+    assert student.save(address, "static-angle", "1", **page_save).status_code == 400
+    assert student.lab(address).answers == {}
+
+
 def test_a_save_of_a_task_that_is_not_there_is_refused(student: Pupil) -> None:
     assert student.save(student.start(), "no-such-task", "1").status_code == 404
 

@@ -97,7 +97,7 @@ def test_a_text_is_saved_while_it_is_written(pupil_client, database, assignment_
     pupil_client.get(own(assignment_id))
     response = pupil_client.post(
         own(assignment_id, "/autosave"),
-        json={"task": "senses", "answer": OWN_WORDS, "revision": 1},
+        json={"task": "senses", "answer": OWN_WORDS, "page": "aaaaaaaa", "revision": 1},
         headers={"X-CSRF-Token": pupil_client.csrf_token},
     )
     assert response.status_code == 200
@@ -105,9 +105,29 @@ def test_a_text_is_saved_while_it_is_written(pupil_client, database, assignment_
     assert written(database, assignment_id, pupil)["senses"] == OWN_WORDS
 
 
+def test_a_text_of_the_same_page_that_arrives_too_late_changes_nothing(
+    pupil_client, database, assignment_id, pupil
+):
+    pupil_client.get(own(assignment_id))
+    for text, page, revision, kept in (
+        ("two", "aaaaaaaa", 2, "two"),
+        ("one", "aaaaaaaa", 1, "two"),
+        ("another tab", "bbbbbbbb", 1, "another tab"),
+        ("three", "aaaaaaaa", 3, "three"),
+    ):
+        response = pupil_client.post(
+            own(assignment_id, "/autosave"),
+            json={"task": "senses", "answer": text, "page": page, "revision": revision},
+            headers={"X-CSRF-Token": pupil_client.csrf_token},
+        )
+        assert (response.status_code, response.json) == (200, {"saved": True, "problem": None})
+        assert written(database, assignment_id, pupil)["senses"] == kept
+
+
 @pytest.mark.parametrize(
     ("body", "status"),
     [
+        ({"task": "senses", "answer": "a", "page": "aaaaaaaa"}, 400),
         ({"task": "senses"}, 400),
         ({"task": "senses", "answer": ["a"]}, 400),
         ({"task": 7, "answer": "a"}, 400),

@@ -72,7 +72,8 @@ class Mark(Base):
 
 
 class Reflection(Base):
-    """`revision` counts the saves, so that an older tab can't overwrite a newer text unseen."""
+    """What a student wrote under one prompt. `page` and `page_revision` say which save of which opened page
+    brought it (None: a form), so that an older one of the same page that arrives later is passed over."""
 
     __tablename__ = "reflection"
     __table_args__ = (UniqueConstraint("assignment_id", "person_id", "prompt_id"),)
@@ -82,5 +83,6 @@ class Reflection(Base):
     person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
     prompt_id: Mapped[Word]
     text: Mapped[str] = mapped_column(Text)
-    revision: Mapped[int] = mapped_column(default=1)
+    page: Mapped[str | None] = mapped_column(String(40))
+    page_revision: Mapped[int | None]
     saved_at: Mapped[datetime]

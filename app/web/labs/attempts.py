@@ -15,7 +15,7 @@ from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, require_csrf_header
 from app.web.labs import blueprint
-from app.web.labs.forms import answer_in_json, answers_sent
+from app.web.labs.forms import answer_in_json, answers_sent, page_save_in_json
 from app.web.labs.pages import HandInPage, ResultPage, lab_page
 
 
@@ -51,7 +51,8 @@ def save_answers(attempt_id: str) -> ResponseReturnValue:
 def save_answer(attempt_id: str) -> ResponseReturnValue:
     """Keep one answer, as static/js/modules/autosave.js sends it."""
     require_csrf_header()
-    task_id, answer = answer_in_json(request.get_json())
+    sent = request.get_json()
+    task_id, answer = answer_in_json(sent)
     saved = practice.save_answer(
         current.database(),
         attempt_id=attempt_id,
@@ -59,6 +60,7 @@ def save_answer(attempt_id: str) -> ResponseReturnValue:
         task_id=task_id,
         answer=answer,
         now=current.now(),
+        page_save=page_save_in_json(sent),
     )
     return jsonify(saved=True, problem=saved.problem)
 

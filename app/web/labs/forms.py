@@ -3,6 +3,7 @@
 What an answer means is for the domain to read; here it only gets the shape that its kind of task sends.
 """
 
+import re
 from typing import Any
 
 from werkzeug.datastructures import MultiDict
@@ -12,7 +13,11 @@ from app.compute.placement import POSITIONS
 from app.domain.answers import Raw, typed_kind
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask
+from app.services.page_saves import PageSave
 from app.web.lab_sheet import FIELD
+
+PAGE = re.compile(r"[0-9a-z]{8,40}")
+REVISIONS = range(1, 2**31)
 
 
 def answers_sent(sent: MultiDict[str, str], scenario: Scenario) -> dict[str, Raw]:
@@ -43,6 +48,18 @@ def answer_in_json(body: Any) -> tuple[str, Raw]:
         case {"task": str(task_id), "answer": dict(positions)} if _plain(positions):
             return task_id, positions
     raise BadRequest
+
+
+def page_save_in_json(body: Any) -> PageSave | None:
+    """The `"page"` and `"revision"` that came with an answer, None without; 400 for any other shape."""
+    match body:
+        case {"page": str(page), "revision": bool()}:
+            raise BadRequest
+        case {"page": str(page), "revision": int(revision)} if PAGE.fullmatch(page) and revision in REVISIONS:
+            return PageSave(page, revision)
+        case {"page": _}:
+            raise BadRequest
+    return None
 
 
 def _plain(positions: dict[Any, Any]) -> bool:

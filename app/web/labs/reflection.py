@@ -10,11 +10,13 @@ from flask.typing import ResponseReturnValue
 
 from app.services import reflections
 from app.services.errors import Refused
+from app.services.page_saves import PageSave
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, require_csrf_header
 from app.web.lab_sheet import MarkedPart, marked_parts
 from app.web.labs import blueprint
+from app.web.labs.forms import answer_in_json, page_save_in_json
 from app.web.marked import score_text
 
 
@@ -71,17 +73,15 @@ def save_reflection(assignment_id: str) -> ResponseReturnValue:
 @blueprint.post("/assignments/<public_id:assignment_id>/reflection/autosave")
 @access(Rule.STUDENT)
 def autosave_reflection(assignment_id: str) -> ResponseReturnValue:
-    """Keep one text: `{"task": prompt, "answer": text}`, as static/js/modules/autosave.js sends it."""
+    """Keep one text, as static/js/modules/autosave.js sends it; the task is the prompt."""
     require_csrf_header()
     sent = request.get_json()
-    if not isinstance(sent, dict) or not isinstance(sent.get("task"), str):
-        abort(400)
-    text = sent.get("answer")
+    prompt_id, text = answer_in_json(sent)
     if not isinstance(text, str):
         abort(400)
-    problems = _keep(assignment_id, {sent["task"]: storable(text)})
+    problems = _keep(assignment_id, {prompt_id: storable(text)}, page_save_in_json(sent))
     if problems:
-        return jsonify(message=problems[sent["task"]]), 422
+        return jsonify(message=problems[prompt_id]), 422
     return jsonify(saved=True, problem=None)
 
 
@@ -89,7 +89,9 @@ def _own_sheet(assignment_id: str) -> reflections.Sheet:
     return reflections.sheet(current.database(), assignment_id=assignment_id, student=current.someone())
 
 
-def _keep(assignment_id: str, written: Mapping[str, str]) -> dict[str, str]:
+def _keep(
+    assignment_id: str, written: Mapping[str, str], page_save: PageSave | None = None
+) -> dict[str, str]:
     """Save each text; returns by prompt why one could not be kept."""
     problems = {}
     for prompt_id, text in written.items():
@@ -101,6 +103,7 @@ def _keep(assignment_id: str, written: Mapping[str, str]) -> dict[str, str]:
                 prompt_id=prompt_id,
                 text=text,
                 now=current.now(),
+                page_save=page_save,
             )
         except Refused as refusal:
             problems[prompt_id] = refusal.message

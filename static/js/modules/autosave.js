@@ -1,10 +1,12 @@
 // Saves each answer of a form while it is being worked.
 //
-//   form              data-save-url, and the hidden field csrf_token; data-revision: where to count on from (0)
+//   form              data-save-url, and the hidden field csrf_token
 //   [data-answer]     holds one task's controls; data-answer-kind: text | choice | choices | placement
 //   [data-save-state] says how things stand      [data-problem-for]  says why an answer can't be read
 //
-// Sent:  POST {"task": id, "answer": value, "revision": n}; a greater revision is the newer answer.
+// Sent:  POST {"task": id, "answer": value, "page": name, "revision": n}. What a closing page sends may arrive out of
+//        order: of the same page the server keeps the greater revision. The name is made here, beside the count that
+//        it qualifies, so that a page which a browser shows again from its memory never counts from 1 under a used name.
 // Reply: {"saved": true, "problem": null | text}; a refusal (4xx) has {"message": text} and ends the saving.
 
 import { answerOf } from "./answer-value.js";
@@ -35,7 +37,8 @@ export function start(form) {
 class Saver {
   constructor(form) {
     this.form = form;
-    this.revision = Number(form.dataset.revision ?? 0);
+    this.page = randomName();
+    this.revision = 0;
     this.waiting = new Map(); // task -> {answer, revision}: the newest that the server has not taken yet
     this.taken = new Map(); // task -> the answer that it took last
     this.inFlight = new Set(); // the entries of waiting that have been sent and not answered
@@ -96,7 +99,7 @@ class Saver {
           Accept: "application/json",
           "X-CSRF-Token": this.form.elements.csrf_token.value,
         },
-        body: JSON.stringify({ task, ...entry }),
+        body: JSON.stringify({ task, page: this.page, ...entry }),
       });
       const reply = await response.json().catch(() => ({}));
       if (response.ok && reply.saved === true) this.succeed(task, entry, reply.problem ?? "");
@@ -172,6 +175,12 @@ class Saver {
     holder.textContent = text;
     holder.hidden = text === "";
   }
+}
+
+// crypto.randomUUID would be shorter, but browsers have it only over TLS.
+function randomName() {
+  const bytes = crypto.getRandomValues(new Uint8Array(10));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 function isRefusal(response) {
