@@ -18,7 +18,7 @@ import numpy.typing as npt
 
 from app.compute.angles import FULL_TURN_DEG, FloatArray, wrap
 from app.compute.errors import WrongCountError, require_finite
-from app.compute.phasors import NO_DIRECTION_BELOW, ComplexArray
+from app.compute.phasors import NO_DIRECTION_BELOW, ComplexArray, phasor
 
 FEWEST_READINGS = 3  # fewer can't hold one harmonic beside a mean
 HIGHEST_ORDER = 10
@@ -102,12 +102,12 @@ def trace(
     """
     high = np.where(np.isnan(high_deg), 0.0, high_deg)
     require_finite(mean=mean, peak_to_peak=peak_to_peak, high_deg=high)
-    half = np.asarray(peak_to_peak, dtype=float) / 2
-    order = np.asarray(orders, dtype=float)
-    # (..., k, n)
-    from_high = np.asarray(angle_deg, dtype=float) - high[..., np.newaxis]
-    waves = half[..., np.newaxis] * np.cos(np.deg2rad(order[:, np.newaxis] * from_high))
-    readings: FloatArray = np.asarray(mean, dtype=float)[..., np.newaxis] + waves.sum(axis=-2)
+    order, turned = np.asarray(orders, dtype=float), np.asarray(angle_deg, dtype=float)
+    # cos(k (t - high)) as the real part of a product of matrices, (..., k) @ (k, n): a class of students asks
+    # for tens of millions of cosines.
+    waves = phasor(peak_to_peak, order * high) / 2
+    around = phasor(1.0, -np.outer(order, turned))
+    readings: FloatArray = np.asarray(mean, dtype=float)[..., np.newaxis] + (waves @ around).real
     return readings
 
 

@@ -151,8 +151,7 @@ def read_tin_date(tin: str, service_date: date, field: str = "tin") -> TireDate:
 
 
 def _as_date(day: Days) -> date:
-    plain: date = day.item()
-    return plain
+    return date.fromisoformat(str(day))
 
 
 def _latest_year(week: int, last_digit: int, service_date: date, field: str) -> int:

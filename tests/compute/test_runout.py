@@ -1,5 +1,7 @@
 """Traces around the wheel, against a textbook, numpy's Fourier transform and the laws they must keep."""
 
+from math import cos, radians
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -147,6 +149,19 @@ def test_the_first_of_equal_readings_is_the_high_spot_and_the_low_spot() -> None
 def test_readings_past_the_valve_start_again_at_zero() -> None:
     assert runout.reading_angles(4, 180).tolist() == [180, 270, 0, 90]
     assert runout.high_spot_deg([0, 0, 5, 0], 180) == 0
+
+
+def test_a_trace_is_the_sum_of_its_cosines_at_any_angle_for_each_of_a_batch() -> None:
+    sizes, highs, orders, means = [[40.0, 6.0], [0.0, 9.0]], [[130, 20], [350, 71]], (1, 4), [4500.0, -3.0]
+    at = [0.0, 17.5, 200.0, -40.0, 725.0]
+
+    readings = runout.trace(at, means, sizes, highs, orders)
+
+    for row in range(2):
+        for column, turned in enumerate(at):
+            waves = zip(sizes[row], highs[row], orders, strict=True)
+            summed = sum(size / 2 * cos(radians(order * (turned - high))) for size, high, order in waves)
+            assert readings[row, column] == pytest.approx(means[row] + summed, abs=1e-9)
 
 
 def test_a_trace_made_from_harmonics_gives_them_back() -> None:

@@ -28,12 +28,8 @@ _UP_AT_HALF = 1e-6
 """Share of a step that is added before rounding, so that the last bit of a cosine never decides a tie."""
 
 
-def reading_angles_deg(count: int) -> Any:
-    """Angles of equally spaced readings, clockwise from the valve: shape (count,)."""
-    return np.arange(count) * (360.0 / count)
-
-
-def _rounded(readings: Any, step: float) -> Any:
+def rounded_to_step(readings: Any, step: float) -> Any:
+    """Readings (any shape) as an instrument with divisions of `step` shows them."""
     return np.floor(readings / step + (0.5 + _UP_AT_HALF)) * step
 
 
@@ -47,8 +43,8 @@ def dial_readings_mm(assembly: Any, plane: str) -> Any:
     if seats is None:
         raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
     seat = seats[PLANES.index(plane)]
-    readings = _traced(_waves(seat), seat.orders, DIAL_READINGS)
-    return _rounded(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
+    readings = _traced(seat, DIAL_READINGS)
+    return rounded_to_step(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
 
 
 @computed_once
@@ -59,32 +55,30 @@ def force_readings_n(assembly: Any) -> Any:
     model).
     """
     tire, seats = assembly.truth.tire, assembly.truth.wheel.bead_seats
-    readings = tire.mean_force_n + _traced(_waves(tire.force), tire.force.orders, TRACE_READINGS)
+    readings = _traced(tire.force, TRACE_READINGS, tire.mean_force_n)
     if seats is not None:
         runout_mm = (_true_first(seats[0]) + _true_first(seats[1])) / 2
         wheel_n = matching.wheel_force(runout_mm, tire.spring_rate_n_per_mm)
-        readings = readings + _traced(wheel_n[..., np.newaxis], (1,), TRACE_READINGS)
-    return _rounded(readings, FORCE_STEP_N[assembly.model.truth.units])
+        size_n, high_deg = (of(wheel_n)[..., np.newaxis] for of in (phasors.size, phasors.angle_deg))
+        angles_deg = runout.reading_angles(TRACE_READINGS)
+        readings = readings + runout.trace(angles_deg, 0.0, size_n, high_deg, (1,))
+    return rounded_to_step(readings, FORCE_STEP_N[assembly.model.truth.units])
 
 
-def _waves(harmonics: HarmonicsTruth) -> Any:
-    """Each harmonic as a phasor at `order` times the angle of its high spot: (..., k)."""
-    return phasors.phasor(harmonics.peak_to_peak, harmonics.high_deg * np.array(harmonics.orders))
+def _traced(harmonics: HarmonicsTruth, count: int, mean: Any = 0.0) -> Any:
+    angles_deg = runout.reading_angles(count)
+    return runout.trace(angles_deg, mean, harmonics.peak_to_peak, harmonics.high_deg, harmonics.orders)
 
 
 def _true_first(harmonics: HarmonicsTruth) -> Any:
     """The first harmonic as it is, before readings are rounded: a phasor (...), zero where there is none."""
-    waves = _waves(harmonics)
-    return sum(waves[..., at] for at, order in enumerate(harmonics.orders) if order == 1)
+    at_first = np.equal(harmonics.orders, 1)
+    return phasors.phasor(harmonics.peak_to_peak, harmonics.high_deg)[..., at_first].sum(axis=-1)
 
 
-def _traced(waves: Any, orders: tuple[int, ...], count: int) -> Any:
-    """What `runout.trace` gives around a mean of 0, for many variants at once: (..., k) to (..., count).
-
-    The same sum as a product of matrices, because a class of variants asks for tens of millions of cosines.
-    """
-    around = phasors.phasor(1.0, -np.outer(orders, reading_angles_deg(count)))
-    return (waves / 2 @ around).real
+def _direction_deg(vector: Any) -> Any:
+    """Of a vector of runout [mm] or force [N]; what is a billionth of a unit is left over from rounding."""
+    return phasors.angle_deg(vector, scale=1.0)
 
 
 @of_assembly("runout.{plane}.total_mm", Measure.RUNOUT, "total indicated runout of the {plane} bead seat")
@@ -106,7 +100,7 @@ def seat_first(assembly: Any, plane: str) -> Any:
 
 @of_assembly("runout.{plane}.high_deg", Measure.ANGLE, "high spot of the {plane} bead seat's first harmonic")
 def seat_high(assembly: Any, plane: str) -> Any:
-    return phasors.angle_deg(_seat_first_mm(assembly, plane), 1.0)
+    return _direction_deg(_seat_first_mm(assembly, plane))
 
 
 @computed_once
@@ -124,7 +118,7 @@ def average_first(assembly: Any) -> Any:
 
 @of_assembly("runout.average.high_deg", Measure.ANGLE, "high spot of the wheel's average runout")
 def average_high(assembly: Any) -> Any:
-    return phasors.angle_deg(_average_mm(assembly), 1.0)
+    return _direction_deg(_average_mm(assembly))
 
 
 @of_assembly("force.total_n", Measure.FORCE, "total radial force variation")
@@ -144,7 +138,7 @@ def force_first(assembly: Any) -> Any:
 
 @of_assembly("force.high_deg", Measure.ANGLE, "high point of the force variation's first harmonic")
 def force_high(assembly: Any) -> Any:
-    return phasors.angle_deg(_force_first_n(assembly), 1.0)
+    return _direction_deg(_force_first_n(assembly))
 
 
 @of_assembly("wheel_force.first_n", Measure.FORCE, "the wheel's share of the first harmonic")
@@ -169,7 +163,7 @@ def tire_force_first(assembly: Any) -> Any:
 
 @of_assembly("tire_force.high_deg", Measure.ANGLE, "high point of the tire's share")
 def tire_force_high(assembly: Any) -> Any:
-    return phasors.angle_deg(_tire_n(assembly), 1.0)
+    return _direction_deg(_tire_n(assembly))
 
 
 @computed_once

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from app.compute.runout import reading_angles
 from app.domain.measures import Measure, UnitSystem
-from app.domain.model.runout import dial_readings_mm, force_readings_n, reading_angles_deg
+from app.domain.model.runout import dial_readings_mm, force_readings_n
 from app.domain.truth import PLANES
 from app.domain.variants import Variant
 from app.drawings.dial_readings import Series, dial_readings
@@ -114,7 +115,7 @@ def force_trace_of(variant: Variant, letters: Sequence[str]) -> Measured:
 
 def _angles(count: int) -> tuple[np.ndarray, np.ndarray]:
     """The angles of equally spaced readings in degrees and in radians."""
-    degrees = reading_angles_deg(count)
+    degrees = reading_angles(count)
     return degrees, np.deg2rad(degrees)
 
 
