@@ -1,4 +1,4 @@
-"""A new server's first instructor, from the link on the terminal to the gradebook, with a mouse."""
+"""A new server's first instructor, from the link on the terminal to the gradebook."""
 
 import re
 from datetime import UTC, datetime
@@ -11,8 +11,9 @@ from playwright.sync_api import Page, expect
 from app.services import assignments, classes, scenarios
 from tests import factories
 from tests.browser import pencil
+from tests.browser.lab_page import touch
 from tests.browser.server import Server
-from tests.browser.watch import DESK, Windows, flash_of
+from tests.browser.watch import DESK, PHONE, Windows, flash_of
 
 pytestmark = pytest.mark.browser
 
@@ -21,23 +22,26 @@ PASTED = "Okafor, Sam\nMartinez\tAna Lucia\nO’Neill, Pat\n"
 ON_THE_CARDS = ["Sam Okafor", "Ana Lucia Martinez", "Pat O’Neill"]
 
 
-def test_an_instructor_sets_up_a_class_and_gives_it_a_lab(own_server: Server, own_windows: Windows) -> None:
-    page = own_windows.open(size=DESK)
+@pytest.mark.parametrize(("size", "finger"), [(DESK, False), (PHONE, True)], ids=["mouse", "finger"])
+def test_an_instructor_sets_up_a_class_and_gives_it_a_lab(
+    own_server: Server, own_windows: Windows, size: dict[str, int], finger: bool
+) -> None:
+    page = own_windows.open(size=size, touch=finger)
     make_the_first_account(page, own_server.setup_link)
     make_a_class(page)
     cards = add_students(page)
     check_a_card(own_windows, own_server, cards["Sam Okafor"])
-    page.get_by_role("link", name="Done: back to the class").click()
+    touch(page.get_by_role("link", name="Done: back to the class"))
     expect(page.get_by_role("row").filter(has_text="Okafor, Sam")).to_contain_text("today")
     expect(page.get_by_role("row").filter(has_text="Martinez, Ana Lucia")).to_contain_text("not yet")
 
-    page.get_by_role("navigation", name="Main").get_by_role("link", name="Classes").click()
-    page.get_by_role("link", name="Auto 2, period 3").click()
-    page.get_by_role("main").get_by_role("link", name="Scenarios").click()
-    page.get_by_role("link", name="One assembly on the balancer").click()
+    touch(page.get_by_role("navigation", name="Main").get_by_role("link", name="Classes"))
+    touch(page.get_by_role("link", name="Auto 2, period 3"))
+    touch(page.get_by_role("main").get_by_role("link", name="Scenarios"))
+    touch(page.get_by_role("link", name="One assembly on the balancer"))
     check_samples_and_their_key(page, own_server)
     give_it_to_the_class(page, own_server)
-    page.get_by_role("link", name="Gradebook").click()
+    touch(page.get_by_role("link", name="Gradebook"))
     check_the_empty_gradebook(page)
     with own_windows.watch.refusing(404):
         page.goto(own_server.setup_link)
@@ -50,16 +54,16 @@ def make_the_first_account(page: Page, link: str) -> None:
     page.get_by_label("Sign-in name").fill("R.Lang")
     page.get_by_label("Pass phrase", exact=True).fill("plumb bob and chalk line")
     page.get_by_label("Pass phrase again").fill("plumb bob and chalk line")
-    page.get_by_role("button", name="Make the account").click()
+    touch(page.get_by_role("button", name="Make the account"))
     expect(flash_of(page)).to_contain_text("Your account is ready")
 
 
 def make_a_class(page: Page) -> None:
-    page.get_by_role("link", name="Make a class").click()
+    touch(page.get_by_role("link", name="Make a class"))
     page.get_by_label("Name of the class").fill("Auto 2, period 3")
     page.get_by_label("Time zone").select_option("Central (Chicago)")
     page.get_by_label("US customary").check()
-    page.get_by_role("button", name="Make the class").click()
+    touch(page.get_by_role("button", name="Make the class"))
     expect(page.get_by_role("heading", level=1)).to_have_text("Auto 2, period 3")
     expect(page.get_by_role("definition").filter(has_text="US customary")).to_be_visible()
     expect(page.get_by_role("definition").filter(has_text="Chicago")).to_be_visible()
@@ -67,13 +71,14 @@ def make_a_class(page: Page) -> None:
 
 def add_students(page: Page) -> dict[str, tuple[str, str, str]]:
     """Pastes the list; returns by name each card's sign-in name, pass phrase and QR code (its path)."""
-    page.get_by_role("link", name="Add students").first.click()
+    touch(page.get_by_role("link", name="Add students").first)
     page.get_by_label("Students, one a line").fill(PASTED)
-    page.get_by_role("button", name="Check the list").click()
+    touch(page.get_by_role("button", name="Check the list"))
     table = page.get_by_role("table", name="How each line is read")
     for name in ON_THE_CARDS:
         expect(table.get_by_role("row").filter(has_text=name)).to_contain_text("ready")
-    page.get_by_role("button", name="Add 3 students and show the cards").click()
+    touch(page.get_by_role("button", name="Add 3 students and show the cards"))
+    expect(page.get_by_role("heading", name="Sign-in cards")).to_be_visible()
     cards = {}
     for item in page.get_by_role("listitem").filter(has=page.get_by_role("heading", level=2)).all():
         name = item.get_by_role("heading").inner_text()
@@ -97,10 +102,10 @@ def check_a_card(windows: Windows, server: Server, card: tuple[str, str, str]) -
     page.goto(url)
     expect(page.get_by_label("Sign-in name")).to_have_value(sign_in_name)
     page.get_by_label("Pass phrase", exact=True).fill(pass_phrase)
-    page.get_by_role("button", name="Sign in").click()
+    touch(page.get_by_role("button", name="Sign in"))
     expect(page.get_by_role("heading", name="Your labs")).to_be_visible()
     expect(page.get_by_text("No lab has been assigned to you yet")).to_be_visible()
-    page.get_by_role("button", name="Sign out").click()
+    touch(page.get_by_role("button", name="Sign out"))
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
 
 
@@ -109,10 +114,10 @@ def check_samples_and_their_key(page: Page, server: Server) -> None:
     size, angle = pencil.static_unbalance(page)
     assert pencil.number(first["Static unbalance"]) == pytest.approx(size, rel=0.005)
     assert pencil.degrees_apart(pencil.number(first["Its direction"]), angle) <= 1
-    page.get_by_role("link", name="Draw another").click()
+    touch(page.get_by_role("link", name="Draw another"))
     second = check_the_key(page, server, number=2, units="us")
     assert sum(first[title] != second[title] for title in first) >= 8  # of 11; fixed options stay
-    page.get_by_role("link", name=re.compile("^metric$", re.IGNORECASE)).click()
+    touch(page.get_by_role("link", name=re.compile("^metric$", re.IGNORECASE)))
     metric = check_the_key(page, server, number=2, units="metric")
     ounces, grams = (pencil.number(key["One weight"]) for key in (second, metric))
     assert grams == pytest.approx(ounces * 28.349523125, abs=0.2)  # NIST SP 811; ounces are shown to 0.01
@@ -134,13 +139,13 @@ def check_the_key(page: Page, server: Server, *, number: int, units: str) -> dic
 
 
 def give_it_to_the_class(page: Page, server: Server) -> None:
-    page.get_by_role("link", name="Give to a class").click()
+    touch(page.get_by_role("link", name="Give to a class"))
     page.get_by_label("Class", exact=True).select_option(label="Auto 2, period 3 (Chicago time)")
     page.get_by_label("Title").fill("Lab 1: balance")
     page.get_by_label("Opens").fill("2030-03-04T08:05")
     page.get_by_label("Due").fill("2030-03-15T15:30")
     page.get_by_label("Attempts allowed").fill("2")
-    page.get_by_role("button", name="Give to the class").click()
+    touch(page.get_by_role("button", name="Give to the class"))
     expect(flash_of(page)).to_contain_text("Lab 1: balance is given to the class.")
     expect(page.get_by_role("definition").filter(has_text="Mon, Mar 4 2030, 8:05 AM")).to_be_visible()
     expect(page.get_by_role("definition").filter(has_text="Fri, Mar 15 2030, 3:30 PM")).to_be_visible()
