@@ -4,7 +4,6 @@ An answer is kept as it was sent (text, a list of options, positions). Reading i
 nothing when it is blank, or a message that says what to type instead.
 """
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,6 +13,7 @@ from app.domain.measures import LONGEST_TYPED, Measure, UnitSystem, UnreadableMe
 from app.domain.model import quantity_of
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.texts import as_shown
 
 Raw = str | list[str] | dict[str, str] | None
 """An answer as sent: text, ticked options, or a letter for each position."""
@@ -76,7 +76,7 @@ def is_blank(raw: Raw) -> bool:
     if isinstance(raw, Mapping):
         return all(is_blank(value) for value in raw.values())
     if isinstance(raw, str):
-        return not raw.strip()
+        return not as_shown(raw).strip()
     return not raw
 
 
@@ -141,11 +141,12 @@ def _text(task: TextTask, raw: Raw) -> TextAnswer:
 def _plain_text(raw: Any, longest: int) -> str:
     if not isinstance(raw, str):
         raise UnreadableAnswer("Type your answer as text.")
-    if len(raw) > longest:
-        raise UnreadableAnswer(f"This is {len(raw)} characters long; at most {longest} fit here. Shorten it.")
-    if any(unicodedata.category(sign) in ("Cc", "Cs") and sign not in "\n\r\t" for sign in raw):
-        raise UnreadableAnswer("This holds signs that can't be shown. Type it again with ordinary letters.")
-    return raw
+    text = as_shown(raw)
+    if len(text) > longest:
+        raise UnreadableAnswer(
+            f"This is {len(text)} characters long; at most {longest} fit here. Shorten it."
+        )
+    return text
 
 
 def typed_kind(task: AnyTask) -> str:

@@ -38,6 +38,7 @@ from app.domain.tasks import (
     TextTask,
     key_of,
 )
+from app.domain.texts import as_shown
 from app.domain.variants import Variant
 from app.domain.well_posed import within
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
@@ -105,7 +106,9 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple
     try:
         answer = read_answer(task, raw, variant.scenario, variant.units)
     except UnreadableAnswer as error:
-        unread = Mark(task.id, Verdict.WRONG, 0.0, task.points, str(error), str(raw)[:200], right_answer)
+        unread = Mark(
+            task.id, Verdict.WRONG, 0.0, task.points, str(error), as_shown(str(raw))[:200], right_answer
+        )
         return unread, None
     if answer is None:
         return Mark(task.id, Verdict.BLANK, 0.0, task.points, "No answer was given.", "", right_answer), None

@@ -250,7 +250,16 @@ def test_words_wait_for_the_instructor() -> None:
     assert mark.your_answer == "Because the arrows add."
     too_long = marks(one_spot(text("why", longest=20)), {"why": "x" * 21})["why"]
     assert (too_long.verdict, "at most 20" in too_long.reason) == (Verdict.WRONG, True)
-    assert marks(one_spot(text("why")), {"why": "a\x00b"})["why"].verdict is Verdict.WRONG
+    unseen = marks(one_spot(text("why")), {"why": "a\x00\u202eb"})["why"]
+    assert (unseen.verdict, unseen.your_answer) == (Verdict.WAITING, "ab")
+
+
+@pytest.mark.parametrize("typed", ["30\x00", "\ufeff30 g", "30\u2060", "\u200e30\r\n"])
+def test_signs_that_cannot_be_seen_are_left_out_of_a_number(typed: str) -> None:
+    assert marks(one_spot(SINGLE), {"single": typed})["single"].verdict is Verdict.RIGHT
+    assert marks(one_spot(SINGLE), {"single": typed.replace("30", "").replace("g", "")})[
+        "single"
+    ].verdict is (Verdict.BLANK)
 
 
 def test_right_use_of_an_own_wrong_value_earns_the_carried_share() -> None:
