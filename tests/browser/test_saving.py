@@ -1,9 +1,10 @@
 """Saving while a student types: the page says how things stand, and the newest answer is what is kept."""
 
+import contextlib
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Error, Page, Route, expect
 
 from app.domain.tasks import AnyTask
 from app.services.labs import Lab
@@ -84,6 +85,25 @@ def test_an_answer_typed_just_before_the_page_is_left_is_kept(windows: Windows, 
     page.goto("/labs")  # at once: before the pause after which an answer is saved
     page.goto(f"/labs/attempts/{lab.attempt_id}")
     expect(lab_page.field(page, task_of(lab), lab.variant)).to_have_value("7.5 oz.in")
+
+
+def test_an_older_answer_that_is_slow_on_its_way_does_not_come_after_the_newer_one(
+    windows: Windows, classroom: Classroom
+) -> None:
+    page, lab = open_lab(windows, classroom)
+    slow: list[Route] = []
+    page.context.route("**/answer", lambda route: route.continue_() if slow else slow.append(route))
+    box = lab_page.field(page, task_of(lab), lab.variant)
+    with page.expect_request("**/answer"):
+        box.fill("1 oz.in")
+    box.fill("2 oz.in")
+    with windows.watch.server_away():
+        page.goto("/labs")
+        with contextlib.suppress(Error):  # the browser may have given it up by itself
+            slow[0].continue_()
+    page.goto(f"/labs/attempts/{lab.attempt_id}")
+    page.wait_for_load_state("networkidle")
+    assert classroom.lab(lab.attempt_id).answers == {"static-size": "2 oz.in"}
 
 
 def test_an_answer_typed_just_before_handing_in_is_marked(windows: Windows, classroom: Classroom) -> None:
