@@ -162,7 +162,8 @@ def set_extra_time(
     extra_time_factor: float,
     now: datetime,
 ) -> None:
-    """Give a student 1 to 4 times the usual time in this class. Raises NotFound and Refused."""
+    """Give a student 1 to 4 times the usual time in this class; no page offers it as long as no lab is timed.
+    Raises NotFound and Refused."""
     if not 1 <= extra_time_factor <= MOST_EXTRA_TIME:
         raise Refused(
             "extra_time_factor", "Enter 1 for the usual time, or up to 4, like 1.5 for half as much again."

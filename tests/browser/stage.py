@@ -60,12 +60,6 @@ def set_up(server: Server) -> Stage:
     dropped, _ = classroom.another_student("Pat O’Neill")
     keys = {"class_public_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
     classes.drop_student(database, student_public_id=dropped.public_id, **keys)  # type: ignore[arg-type]
-    classes.set_extra_time(
-        database,
-        student_public_id=classroom.student.public_id,
-        extra_time_factor=1.5,
-        **keys,  # type: ignore[arg-type]
-    )
     fresh = new_classroom(database, units="metric", name="Auto 1")
     put_away = new_class(fresh, "Auto 1, last year")
     classes.archive_class(

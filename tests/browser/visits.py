@@ -155,10 +155,6 @@ INSTRUCTORS = [
         "teaching.student_settings", "who left", instructor,
         the_class_of(lambda stage: stage.dropped.public_id, "/settings"),
     ),
-    Visit(
-        "teaching.set_extra_time", "with faults", instructor,
-        then(the_student("/settings"), fill("Time allowed", "inf"), press("Save"), told_of_faults), 422,
-    ),
     Visit("teaching.scenarios", "the library", instructor, at(lambda _: "/teaching/scenarios")),
     Visit("teaching.scenario", "two planes", instructor, then(scenario("two-plane-balance"), unfold)),
     Visit(

@@ -249,16 +249,6 @@ class TestOneStudent:
     def page(self, address, pupil) -> str:
         return f"{address}/students/{pupil.public_id}"
 
-    def test_extra_time_is_set_and_shown(self, teacher_client, address, page):
-        assert teacher_client.send(f"{page}/settings", extra_time_factor="1.5").location == address
-        assert "1.5 × the time" in teacher_client.get(address).text
-
-    @pytest.mark.parametrize("typed", ["", "nan", "inf", "0.9", "5", "1,5", "two", "1e999"])
-    def test_extra_time_that_is_no_factor_is_refused_and_kept_on_the_page(self, teacher_client, page, typed):
-        answer = teacher_client.send(f"{page}/settings", extra_time_factor=typed)
-        assert answer.status_code == 422
-        assert f'value="{typed}"' in answer.text
-
     def test_a_student_leaves_and_comes_back(
         self, teacher_client, address, page, database, teacher, class_id
     ):

@@ -8,8 +8,8 @@ from zoneinfo import available_timezones
 from wtforms import BooleanField, HiddenField
 from wtforms.validators import StopValidation
 
-from app.services.classes import LONGEST_CLASS_NAME, MOST_EXTRA_TIME
-from app.web.fields import FiniteField, LongTextField, MultiCheckboxField, TextField, radio, select
+from app.services.classes import LONGEST_CLASS_NAME
+from app.web.fields import LongTextField, MultiCheckboxField, TextField, radio, select
 from app.web.formatting import zone_name
 from app.web.forms import BaseForm
 from app.web.teaching.names import ColumnOrder, NameLine, read_names
@@ -107,14 +107,3 @@ class CardsForm(BaseForm):
     students = MultiCheckboxField("Students", missing="Tick the students who need a new card.")
     once = HiddenField(default=fresh_once)
     """Sent with one page only: reloading the cards must not make newer ones and spoil those just printed."""
-
-
-class ExtraTimeForm(BaseForm):
-    extra_time_factor = FiniteField(
-        "Time allowed",
-        least=1,
-        most=MOST_EXTRA_TIME,
-        example="1 or 1.5",
-        missing="Enter 1 for the usual time, or 1.5 for half as much again.",
-        hint="1 is the usual time, 1.5 is half as much again.",
-    )

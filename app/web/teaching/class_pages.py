@@ -12,7 +12,7 @@ from app.services.cards import Card
 from app.services.classes import ClassDetail, ClassRow, StudentRow
 from app.web.forms import SendForm
 from app.web.teaching.assignment_pages import Given
-from app.web.teaching.class_forms import CardsForm, ClassForm, ExtraTimeForm, NamesForm, SettingsForm
+from app.web.teaching.class_forms import CardsForm, ClassForm, NamesForm, SettingsForm
 from app.web.teaching.names import NameLine
 
 UNITS = {"us": "US customary", "metric": "metric"}
@@ -76,8 +76,8 @@ class NamesPage:
 class StudentPage:
     school_class: ClassDetail
     student: StudentRow
-    form: ExtraTimeForm
-    drop_form: SendForm
+    form: SendForm
+    """To leave the class, or to come back."""
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Routes of a class's students: adding them, their sign-in cards, extra time, leaving and coming back."""
+"""Routes of a class's students: adding them, their sign-in cards, leaving and coming back."""
 
 from collections.abc import Callable
 
@@ -12,7 +12,7 @@ from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
 from app.web.teaching import blueprint
-from app.web.teaching.class_forms import CardsForm, ExtraTimeForm, NamesForm, fresh_once
+from app.web.teaching.class_forms import CardsForm, NamesForm, fresh_once
 from app.web.teaching.class_pages import NamesPage, StudentPage, cards_page, only_here
 from app.web.teaching.classes import own_class, page_of
 
@@ -90,30 +90,8 @@ def new_cards(class_id: str) -> ResponseReturnValue:
 def student_settings(class_id: str, student_id: str) -> ResponseReturnValue:
     school_class = own_class(class_id)
     student = _student(school_class, student_id)
-    page = StudentPage(school_class, student, ExtraTimeForm(obj=student), SendForm())
+    page = StudentPage(school_class, student, SendForm())
     return render_template("teaching/student_settings.html", page=page)
-
-
-@blueprint.post("/classes/<public_id:class_id>/students/<public_id:student_id>/settings")
-@access(Rule.INSTRUCTOR)
-def set_extra_time(class_id: str, student_id: str) -> ResponseReturnValue:
-    school_class, form = own_class(class_id), ExtraTimeForm(request.form)
-    student = _student(school_class, student_id)
-    factor = form.extra_time_factor.data
-    if form.validate() and factor is not None:
-        with form.shows_refusals():
-            service.set_extra_time(
-                current.database(),
-                class_public_id=class_id,
-                instructor=current.someone(),
-                student_public_id=student_id,
-                extra_time_factor=factor,
-                now=current.now(),
-            )
-            flash(f"Extra time for {student.display_name} is saved.")
-            return redirect(url_for("teaching.class_page", class_id=class_id), 303)
-    page = StudentPage(school_class, student, form, SendForm())
-    return render_template("teaching/student_settings.html", page=page), form.status
 
 
 @blueprint.post("/classes/<public_id:class_id>/students/<public_id:student_id>/drop")
