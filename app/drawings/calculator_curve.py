@@ -8,9 +8,9 @@ from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError
 from app.drawings.labels import Box, Part, parts_list, square, tagged, text_box
 from app.drawings.markers import marker
-from app.drawings.marks import with_tags
 from app.drawings.polar import Point, point
 from app.drawings.shapes import Line, Polyline, Text
+from app.drawings.spots import with_tags
 
 
 @dataclass(frozen=True)

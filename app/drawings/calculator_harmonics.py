@@ -11,9 +11,9 @@ from app.drawings.calculator_chart import FOOT, WIDTH, Field, axis
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
 from app.drawings.labels import Part, parts_list
-from app.drawings.marks import degrees
 from app.drawings.polar import Point
 from app.drawings.shapes import Circle, Polyline, Shape
+from app.drawings.spots import degrees
 
 DRAWN = 2
 """So many harmonics get a line of their own; more would be a tangle. The sum holds all that are given."""

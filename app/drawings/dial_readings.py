@@ -8,9 +8,9 @@ from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
 from app.drawings.labels import Box, Part, around, parts_list, square, tagged, text_box
 from app.drawings.markers import marker
-from app.drawings.marks import degrees, with_tags
 from app.drawings.polar import Point, nice_step, point, step_text
 from app.drawings.shapes import Circle, Polyline, Shape, Text
+from app.drawings.spots import degrees, with_tags
 from app.drawings.wheel_face import degree_ring
 
 WIDTH = 400.0

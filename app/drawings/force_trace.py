@@ -9,9 +9,9 @@ from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
 from app.drawings.labels import Part, parts_list, text_width
 from app.drawings.markers import marker
-from app.drawings.marks import degrees
 from app.drawings.polar import Point, nice_step, step_text
 from app.drawings.shapes import Line, Polyline, Shape, Text, dimension
+from app.drawings.spots import degrees
 
 WIDTH = 400.0
 LEFT, RIGHT = 56.0, 322.0

@@ -18,10 +18,10 @@ from app.drawings.labels import (
     text_width,
 )
 from app.drawings.markers import known, marker
-from app.drawings.marks import part, with_tags
 from app.drawings.polar import Point
 from app.drawings.section_profile import RIM, TIRE_BULGE, TIRE_REACH, disc, tire
 from app.drawings.shapes import Line, Polyline, Shape, Text, arrow, dimension
+from app.drawings.spots import part, with_tags
 
 WIDTH = 400.0
 MIDDLE_X = 200.0

@@ -7,16 +7,16 @@ from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
 from app.drawings.labels import Box, around, parts_list, square, tagged, text_width
 from app.drawings.markers import known, marker
-from app.drawings.marks import Mark, part, prepare_marks, with_tags
 from app.drawings.polar import Point, point
 from app.drawings.shapes import Arc, Circle, CurvedText, Polyline, Shape
+from app.drawings.spots import Spot, part, prepare_spots, with_tags
 
 WIDTH = 400.0
 CENTRE: Point = (200.0, 196.0)
 TIRE = 186.0
 BEAD = 104.0
 LETTERING = 150.0
-MARKS_SHARE = 0.65
+SPOTS_SHARE = 0.65
 ARROW_RADIUS = 172.0
 MOST_WORDS_DEG = 150.0
 
@@ -32,13 +32,13 @@ class Moulded:
 def sidewall(
     designation: str,
     tin: str = "",
-    marks: Sequence[Mark] = (),
+    spots: Sequence[Spot] = (),
     *,
     words: Sequence[Moulded] = (),
     rotation: str | None = None,
     title: str = "Sidewall of the tire",
 ) -> Drawing:
-    """The designation over the top, the identification number along the bottom, and marks on the sidewall.
+    """The designation over the top, the identification number along the bottom, and spots on the sidewall.
 
     rotation: "clockwise", "counterclockwise" or None, as seen on this side. Words too long for their arc are
     cut short in the drawing and whole in its table. Raises DrawingError.
@@ -47,8 +47,8 @@ def sidewall(
         raise DrawingError(f'rotation must be "clockwise", "counterclockwise" or None, not {rotation!r}')
     for index, word in enumerate(words):
         finite(f"words[{index}].angle_deg", word.angle_deg)
-    placed = prepare_marks(marks)
-    letters = with_tags([mark.tag for mark in placed])
+    placed = prepare_spots(spots)
+    letters = with_tags([spot.tag for spot in placed])
 
     shapes: list[Shape] = [*_tire(), _curved(designation, 0, LETTERING)]
     if tin:
@@ -56,16 +56,16 @@ def sidewall(
     shapes += [_curved(word.text, word.angle_deg, LETTERING, "small") for word in words]
     if rotation:
         shapes += _rotation(rotation == "clockwise")
-    spots = [
-        point(CENTRE, TIRE * (MARKS_SHARE if mark.radius is None else mark.radius), mark.angle_deg)
-        for mark in placed
+    places = [
+        point(CENTRE, TIRE * (SPOTS_SHARE if spot.radius is None else spot.radius), spot.angle_deg)
+        for spot in placed
     ]
-    taken = [square(at, 8) for at in spots]
+    taken = [square(at, 8) for at in places]
     frame = Box(4, 4, WIDTH - 4, 2 * CENTRE[1] - 4)
-    for mark, at, letter in zip(placed, spots, letters, strict=True):
-        shapes += tagged(at, letter, around(at, mark.angle_deg + 180), taken, frame)
-        shapes += marker(mark.kind, at)
-    parts = [part(tag, mark.kind, mark.label, mark.where) for tag, mark in zip(letters, placed, strict=True)]
+    for spot, at, letter in zip(placed, places, letters, strict=True):
+        shapes += tagged(at, letter, around(at, spot.angle_deg + 180), taken, frame)
+        shapes += marker(spot.kind, at)
+    parts = [part(tag, spot.kind, spot.label, spot.where) for tag, spot in zip(letters, placed, strict=True)]
     list_shapes, bottom = parts_list(parts, 2 * CENTRE[1] + 6, WIDTH)
     return Drawing(
         title=title,
@@ -109,7 +109,7 @@ def _rotation(clockwise: bool) -> list[Shape]:
 
 
 def _twin(
-    title: str, designation: str, tin: str, words: Sequence[Moulded], rotation: str | None, marks: list[Mark]
+    title: str, designation: str, tin: str, words: Sequence[Moulded], rotation: str | None, spots: list[Spot]
 ) -> Twin:
     rows = [("designation", designation, "top")]
     if tin:
@@ -117,5 +117,5 @@ def _twin(
     rows += [("moulded words", word.text, f"{word.angle_deg % 360:g}°") for word in words]
     if rotation:
         rows.append(("rotation arrow", rotation, "right"))
-    rows += [(known(mark.kind).word, mark.label, mark.where) for mark in marks]
+    rows += [(known(spot.kind).word, spot.label, spot.where) for spot in spots]
     return Twin(title, ("What", "Reads", "Where"), tuple(rows))

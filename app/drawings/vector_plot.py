@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.labels import Box, around, parts_list, square, tagged, text_box
-from app.drawings.marks import Vector, part, prepare_vectors, with_tags
 from app.drawings.polar import Point, nice_step, point, step_text
 from app.drawings.shapes import Circle, Line, Shape, Text, arrow
+from app.drawings.spots import Vector, part, prepare_vectors, with_tags
 from app.drawings.wheel_face import degree_ring
 
 WIDTH = 400.0

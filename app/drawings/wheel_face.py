@@ -6,9 +6,9 @@ from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError
 from app.drawings.labels import Box, Part, around, parts_list, square, tagged, text_box
 from app.drawings.markers import known, marker
-from app.drawings.marks import Mark, Vector, part, prepare_marks, prepare_vectors, with_tags
 from app.drawings.polar import Point, point
 from app.drawings.shapes import Circle, Line, Polyline, Shape, Text, arrow
+from app.drawings.spots import Spot, Vector, part, prepare_spots, prepare_vectors, with_tags
 
 WIDTH = 400.0
 CENTRE: Point = (200.0, 200.0)
@@ -31,11 +31,11 @@ PLACES = {
     "shelf-label": 0.97,
     "valve": 0.6,
 }
-"""Where on the tire's radius a kind of mark sits when its radius is not given."""
+"""Where on the tire's radius a kind of spot sits when its radius is not given."""
 
 
 def wheel_face(
-    marks: Sequence[Mark] = (),
+    spots: Sequence[Spot] = (),
     vectors: Sequence[Vector] = (),
     *,
     title: str = "Wheel seen from outboard",
@@ -43,28 +43,28 @@ def wheel_face(
     spokes: int = 5,
     clock: bool = True,
 ) -> Drawing:
-    """The wheel's face in a degree ring, with marks, and vectors from the hub; the longest fills the rim.
+    """The wheel's face in a degree ring, with spots, and vectors from the hub; the longest fills the rim.
 
     Raises DrawingError for a number that is not finite, an unknown kind, or more than 12 lugs or spokes.
     """
     for name, count in (("lugs", lugs), ("spokes", spokes)):
         if not 0 <= count <= 12:
             raise DrawingError(f"{name} must lie from 0 to 12, not {count}")
-    marks, vectors = prepare_marks(marks), prepare_vectors(vectors)
-    letters = with_tags([mark.tag for mark in marks] + [vector.tag for vector in vectors])
+    spots, vectors = prepare_spots(spots), prepare_vectors(vectors)
+    letters = with_tags([spot.tag for spot in spots] + [vector.tag for vector in vectors])
 
     shapes = [*degree_ring(CENTRE, RING), *_wheel(lugs, spokes)]
     if clock:
         shapes += _clock()
-    shapes += _vectors_and_marks(marks, vectors, letters)
-    list_shapes, bottom = parts_list(_parts(marks, vectors, letters), 2 * CENTRE[1] + 12, WIDTH)
+    shapes += _vectors_and_spots(spots, vectors, letters)
+    list_shapes, bottom = parts_list(_parts(spots, vectors, letters), 2 * CENTRE[1] + 12, WIDTH)
     return Drawing(
         title=title,
         description="The wheel seen from outboard, the valve at the top; degrees run clockwise from it.",
         width=WIDTH,
         height=bottom + 6,
         shapes=(*shapes, *list_shapes),
-        twin=_twin(title, marks, vectors, letters),
+        twin=_twin(title, spots, vectors, letters),
     )
 
 
@@ -111,7 +111,7 @@ def _valve() -> list[Shape]:
     return [Polyline(stem, "outline", "paper", closed=True), Text(x + 9, y + 13, "valve", "quiet", "start")]
 
 
-def _vectors_and_marks(marks: list[Mark], vectors: list[Vector], letters: list[str]) -> list[Shape]:
+def _vectors_and_spots(spots: list[Spot], vectors: list[Vector], letters: list[str]) -> list[Shape]:
     frame = Box(2, 2, WIDTH - 2, 2 * CENTRE[1] - 2)
     taken = [
         text_box(shape)
@@ -119,54 +119,54 @@ def _vectors_and_marks(marks: list[Mark], vectors: list[Vector], letters: list[s
         if isinstance(shape, Text)
     ]
     shapes: list[Shape] = []
-    spots: list[tuple[Point, float, str]] = []
+    tagged_places: list[tuple[Point, float, str]] = []
 
     longest = max((vector.size for vector in vectors), default=0.0)
-    for vector, letter in zip(vectors, letters[len(marks) :], strict=True):
+    for vector, letter in zip(vectors, letters[len(spots) :], strict=True):
         tip = CENTRE
         if vector.angle_deg is not None:
             tip = point(CENTRE, VECTOR_REACH * vector.size / longest, vector.angle_deg)
         shapes += arrow(CENTRE, tip, vector.style, "open" if vector.style == "own" else "filled", length=13)
-        spots.append((tip, vector.angle_deg or 0.0, letter))
+        tagged_places.append((tip, vector.angle_deg or 0.0, letter))
         taken.append(square(tip, 6))
 
     signs: list[Shape] = []
-    for mark, letter in zip(marks, letters, strict=False):
-        at = _free_spot(mark, taken)
-        signs += marker(mark.kind, at)
-        spots.append((at, mark.angle_deg + 180, letter))
+    for spot, letter in zip(spots, letters, strict=False):
+        at = _free_place(spot, taken)
+        signs += marker(spot.kind, at)
+        tagged_places.append((at, spot.angle_deg + 180, letter))
         taken.append(square(at, 7))
 
     labels: list[Shape] = []
-    for at, toward_deg, letter in spots:
+    for at, toward_deg, letter in tagged_places:
         labels += tagged(at, letter, around(at, toward_deg), taken, frame)
     # Leaders lie under the signs, or the sign's middle would be struck through.
     lines = [shape for shape in labels if isinstance(shape, Line)]
     return [*shapes, *lines, *signs, *(shape for shape in labels if not isinstance(shape, Line))]
 
 
-def _free_spot(mark: Mark, taken: list[Box]) -> Point:
-    """The mark's place; a mark that would lie on another moves along its radius: its angle stays true."""
-    radius = TIRE * (PLACES[mark.kind] if mark.radius is None else mark.radius)
+def _free_place(spot: Spot, taken: list[Box]) -> Point:
+    """The spot's place; a spot that would lie on another moves along its radius: its angle stays true."""
+    radius = TIRE * (PLACES[spot.kind] if spot.radius is None else spot.radius)
     steps = [0.0, -MARK_GAP, MARK_GAP, -2 * MARK_GAP, 2 * MARK_GAP, -3 * MARK_GAP, -4 * MARK_GAP]
     for step in steps:
-        at = point(CENTRE, radius + step, mark.angle_deg)
+        at = point(CENTRE, radius + step, spot.angle_deg)
         if 0 <= radius + step <= TIRE and not any(square(at, 7).overlaps(box) for box in taken):
             return at
-    return point(CENTRE, radius, mark.angle_deg)
+    return point(CENTRE, radius, spot.angle_deg)
 
 
-def _parts(marks: list[Mark], vectors: list[Vector], letters: list[str]) -> list[Part]:
+def _parts(spots: list[Spot], vectors: list[Vector], letters: list[str]) -> list[Part]:
     return [
-        part(letter, mark.kind, mark.label, mark.where) for mark, letter in zip(marks, letters, strict=False)
+        part(letter, spot.kind, spot.label, spot.where) for spot, letter in zip(spots, letters, strict=False)
     ] + [
         part(letter, vector.style, vector.label, vector.where)
-        for vector, letter in zip(vectors, letters[len(marks) :], strict=True)
+        for vector, letter in zip(vectors, letters[len(spots) :], strict=True)
     ]
 
 
-def _twin(title: str, marks: list[Mark], vectors: list[Vector], letters: list[str]) -> Twin:
-    rows = [(mark.label, known(mark.kind).word, mark.where) for mark in marks]
+def _twin(title: str, spots: list[Spot], vectors: list[Vector], letters: list[str]) -> Twin:
+    rows = [(spot.label, known(spot.kind).word, spot.where) for spot in spots]
     rows += [(vector.label, f"{vector.style} arrow", vector.where) for vector in vectors]
     return Twin(
         caption=title,

@@ -10,10 +10,10 @@ from app.drawings.dial_readings import Harmonic, Series, dial_readings
 from app.drawings.drawing import Drawing
 from app.drawings.force_trace import Limit, force_trace
 from app.drawings.labels import Box, text_box
-from app.drawings.marks import Mark, Vector
 from app.drawings.section_view import Lump, Plane, section_view
 from app.drawings.shapes import Text
 from app.drawings.sidewall import Moulded, sidewall
+from app.drawings.spots import Spot, Vector
 from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
 from app.drawings.wheel_face import wheel_face
@@ -32,7 +32,7 @@ def _series(name: str, readings: tuple[float, ...], harmonic: Harmonic | None = 
 
 DRAWERS: dict[str, Draw] = {
     "wheel face": lambda words: wheel_face(
-        [Mark("heavy-spot", 120, words), Mark("weight", 300, "35 g"), Mark("weight", 300, "20 g")],
+        [Spot("heavy-spot", 120, words), Spot("weight", 300, "35 g"), Spot("weight", 300, "20 g")],
         [Vector("left over 12 g", 12, 80), Vector("own 9 g", 9, 40, "own"), Vector("nothing", 0, None)],
         title=words,
     ),
@@ -62,7 +62,7 @@ DRAWERS: dict[str, Draw] = {
     "sidewall": lambda words: sidewall(
         "P205/65R15 92H",
         "DOT A1B2 C3D4 3719",
-        [Mark("light-spot", 40, words)],
+        [Spot("light-spot", 40, words)],
         words=[Moulded("OUTSIDE", 90)],
         rotation="clockwise",
     ),

@@ -14,8 +14,8 @@ from app.drawings.calculator_tire_size import Size, tire_size
 from app.drawings.drawing import to_svg
 from app.drawings.errors import DrawingError
 from app.drawings.labels import texts
-from app.drawings.marks import Vector
 from app.drawings.shapes import Circle, Line, Polyline
+from app.drawings.spots import Vector
 
 WAVES = [Wave(1, 0.6, 70.0, "0.60 mm"), Wave(2, 0.2, 20.0, "0.20 mm")]
 

@@ -4,9 +4,9 @@ import pytest
 
 from app.drawings.errors import DrawingError
 from app.drawings.labels import texts
-from app.drawings.marks import Mark
 from app.drawings.shapes import Arc, Circle, CurvedText, Text
 from app.drawings.sidewall import CENTRE, Moulded, sidewall
+from app.drawings.spots import Spot
 from app.drawings.vehicle_plan import MIDDLE_X, Corner, vehicle_plan
 
 
@@ -34,7 +34,7 @@ def test_words_too_long_for_the_tire_are_cut_in_the_drawing_and_whole_in_the_tab
 
 
 def test_marks_on_the_sidewall_are_in_the_table():
-    drawing = sidewall("P205/65R15 92H", marks=[Mark("light-spot", 90, "painted dot")])
+    drawing = sidewall("P205/65R15 92H", spots=[Spot("light-spot", 90, "painted dot")])
     assert drawing.twin.rows[-1] == ("light-spot dot", "painted dot", "90°")
     dot = next(s for s in drawing.shapes if isinstance(s, Circle) and s.fill == "ink")
     assert dot.y == pytest.approx(CENTRE[1])

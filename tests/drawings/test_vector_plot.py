@@ -6,9 +6,9 @@ import pytest
 
 from app.drawings.errors import DrawingError
 from app.drawings.labels import texts
-from app.drawings.marks import Vector
 from app.drawings.polar import nice_step
 from app.drawings.shapes import Circle, Polyline
+from app.drawings.spots import Vector
 from app.drawings.vector_plot import CENTRE, vector_plot
 
 

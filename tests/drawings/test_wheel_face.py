@@ -1,4 +1,4 @@
-"""The face of a wheel: every mark where its angle says. Directions by plane geometry."""
+"""The face of a wheel: every spot where its angle says. Directions by plane geometry."""
 
 import math
 from itertools import combinations
@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from app.drawings.errors import DrawingError
 from app.drawings.labels import Box, texts
 from app.drawings.markers import MARKERS, marker
-from app.drawings.marks import Mark, Vector
 from app.drawings.polar import point
 from app.drawings.shapes import Circle, Polyline, Text
+from app.drawings.spots import Spot, Vector
 from app.drawings.wheel_face import CENTRE, TIRE, VECTOR_REACH, wheel_face
 
 
@@ -33,12 +33,12 @@ def _angle(at):
 )
 def test_angles_run_clockwise_from_the_top(angle_deg, x, y):
     assert point((200, 200), 100, angle_deg) == pytest.approx((x, y))
-    drawing = wheel_face([Mark("heavy-spot", angle_deg, "spot", radius=100 / TIRE)])
+    drawing = wheel_face([Spot("heavy-spot", angle_deg, "spot", radius=100 / TIRE)])
     assert _triangles(drawing) == [pytest.approx((x, y))]
 
 
 def test_marks_at_one_place_stand_apart_and_keep_their_angle():
-    middles = _triangles(wheel_face([Mark("heavy-spot", 200, f"spot {i}") for i in range(4)]))
+    middles = _triangles(wheel_face([Spot("heavy-spot", 200, f"spot {i}") for i in range(4)]))
     assert [_angle(at) for at in middles] == pytest.approx([200] * 4)
     assert min(math.dist(a, b) for a, b in combinations(middles, 2)) > 14
 
@@ -58,7 +58,7 @@ def test_a_vector_without_size_is_a_dot_without_direction():
 
 def test_the_twin_holds_every_mark_and_vector_under_the_letter_in_the_picture():
     drawing = wheel_face(
-        [Mark("heavy-spot", 120, "spot"), Mark("weight", 725.26, "35 g")], [Vector("left 5 g", 5, 10, "own")]
+        [Spot("heavy-spot", 120, "spot"), Spot("weight", 725.26, "35 g")], [Vector("left 5 g", 5, 10, "own")]
     )
     assert drawing.twin.rows == (
         ("A", "spot", "heavy spot", "120°"),
@@ -66,13 +66,13 @@ def test_the_twin_holds_every_mark_and_vector_under_the_letter_in_the_picture():
         ("C", "left 5 g", "own arrow", "10°"),
     )
     shown = texts(drawing.shapes)
-    # Once beside the mark and once in the parts list.
+    # Once beside the spot and once in the parts list.
     assert [shown.count(letter) for letter in "ABC"] == [2, 2, 2]
     assert {"spot, 120°", "35 g, 5.3°", "left 5 g, 10°"} <= set(shown)
 
 
 def test_a_given_tag_is_kept_and_no_letter_stands_twice():
-    drawing = wheel_face([Mark("weight", 10, "first"), Mark("weight", 90, "second", tag="A")])
+    drawing = wheel_face([Spot("weight", 10, "first"), Spot("weight", 90, "second", tag="A")])
     assert [row[0] for row in drawing.twin.rows] == ["B", "A"]
 
 
@@ -86,15 +86,15 @@ def test_every_kind_of_mark_has_a_sign_of_its_own():
 @settings(deadline=None, max_examples=60)
 @given(st.lists(st.tuples(st.sampled_from(sorted(MARKERS)), st.floats(0, 360)), max_size=10))
 def test_tags_of_crowded_marks_do_not_lie_on_one_another(places):
-    drawing = wheel_face([Mark(kind, angle, "mark") for kind, angle in places])
+    drawing = wheel_face([Spot(kind, angle, "mark") for kind, angle in places])
     tags = [s for s in drawing.shapes if isinstance(s, Text) and s.size == "strong"][: len(places)]
     boxes = [Box(s.x - 10, s.y - 10, s.x + 10, s.y + 10) for s in tags]
     assert not [pair for pair in combinations(boxes, 2) if pair[0].overlaps(pair[1])]
 
 
 def test_texts_of_a_crowded_wheel_do_not_lie_on_one_another(overlapping):
-    assert overlapping(wheel_face([Mark("weight", i * 6, f"weight {i}") for i in range(14)])) == []
-    assert overlapping(wheel_face([Mark("weight", 90, f"weight {i}") for i in range(8)])) == []
+    assert overlapping(wheel_face([Spot("weight", i * 6, f"weight {i}") for i in range(14)])) == []
+    assert overlapping(wheel_face([Spot("weight", 90, f"weight {i}") for i in range(8)])) == []
 
 
 def test_a_bare_wheel_can_be_drawn():
@@ -104,19 +104,19 @@ def test_a_bare_wheel_can_be_drawn():
 
 
 @pytest.mark.parametrize(
-    ("marks", "vectors", "field"),
+    ("spots", "vectors", "field"),
     [
-        ([Mark("heavy-spot", math.nan, "x")], [], r"marks\[0\].angle_deg"),
-        ([Mark("weight", 0, "x"), Mark("weight", 0, "x", radius=1.2)], [], r"marks\[1\].radius"),
-        ([Mark("lead", 0, "x")], [], "kind must be one of heavy-spot"),
+        ([Spot("heavy-spot", math.nan, "x")], [], r"spots\[0\].angle_deg"),
+        ([Spot("weight", 0, "x"), Spot("weight", 0, "x", radius=1.2)], [], r"spots\[1\].radius"),
+        ([Spot("lead", 0, "x")], [], "kind must be one of heavy-spot"),
         ([], [Vector("x", -1, 0)], r"vectors\[0\].size"),
         ([], [Vector("x", 1, math.inf)], r"vectors\[0\].angle_deg"),
         ([], [Vector("x", 1, 0, "red")], r"vectors\[0\].style"),
     ],
 )
-def test_what_cannot_be_drawn_is_refused_by_name(marks, vectors, field):
+def test_what_cannot_be_drawn_is_refused_by_name(spots, vectors, field):
     with pytest.raises(DrawingError, match=field):
-        wheel_face(marks, vectors)
+        wheel_face(spots, vectors)
 
 
 def test_more_than_twelve_lugs_are_refused():

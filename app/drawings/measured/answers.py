@@ -16,8 +16,8 @@ from app.domain.references import UnknownReference
 from app.domain.tasks import AnyTask, NumberTask, PlacementTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
-from app.drawings.marks import Vector
 from app.drawings.measured.parts import amount, in_unit, place, unit_of
+from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
 

@@ -11,7 +11,6 @@ from app.domain.model.balance import entered_z_mm
 from app.domain.truth import PLANES, AssemblyTruth
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
-from app.drawings.marks import Mark
 from app.drawings.measured.parts import (
     Measured,
     Table,
@@ -27,6 +26,7 @@ from app.drawings.measured.parts import (
     words,
 )
 from app.drawings.section_view import Lump, Plane, section_view
+from app.drawings.spots import Spot
 from app.drawings.wheel_face import wheel_face
 
 TAGS = {"inboard": "IN", "outboard": "OUT"}
@@ -50,19 +50,19 @@ def _share_of_tire(truth: AssemblyTruth, radius_mm: float) -> float:
 
 
 def _face(variant: Variant, truth: AssemblyTruth) -> Drawing:
-    spots = truth.heavy_spots
-    marks = [
-        Mark(
+    heavy = truth.heavy_spots
+    spots = [
+        Spot(
             "heavy-spot",
-            float(spots.angle_deg[i]),
-            f"{name}, {amount(spots.mass_g[i], Measure.MASS, variant)}",
-            place(spots.angle_deg[i], variant),
-            radius=_share_of_tire(truth, spots.radius_mm[i]),
+            float(heavy.angle_deg[i]),
+            f"{name}, {amount(heavy.mass_g[i], Measure.MASS, variant)}",
+            place(heavy.angle_deg[i], variant),
+            radius=_share_of_tire(truth, heavy.radius_mm[i]),
             tag=str(i + 1),
         )
-        for i, name in enumerate(spots.names)
+        for i, name in enumerate(heavy.names)
     ]
-    return wheel_face(marks, title=of(truth.id, variant, "wheel seen from outboard"))
+    return wheel_face(spots, title=of(truth.id, variant, "wheel seen from outboard"))
 
 
 def _section(variant: Variant, truth: AssemblyTruth) -> Drawing:
@@ -160,8 +160,8 @@ def balancer(variant: Variant, letters: Sequence[str]) -> Measured:
 
 def _report_face(variant: Variant, letter: str) -> Drawing:
     view, truth = variant.model.assembly(letter), variant.truth.assemblies[letter]
-    marks = [
-        Mark(
+    spots = [
+        Spot(
             "heavy-spot",
             float(at),
             f"{plane}, {amount(view.value(f'unbalance.{plane}.mass_g'), Measure.MASS, variant)}",
@@ -172,7 +172,7 @@ def _report_face(variant: Variant, letter: str) -> Drawing:
         for plane, radius_mm in zip(PLANES, truth.wheel.plane_radius_mm, strict=True)
         if not math.isnan(at := float(view.value(f"unbalance.{plane}.angle_deg")))
     ]
-    return wheel_face(marks, title=of(letter, variant, "heavy spots that the balancer reports"))
+    return wheel_face(spots, title=of(letter, variant, "heavy spots that the balancer reports"))
 
 
 def _by_plane(variant: Variant, letters: Sequence[str], caption: str, name: str) -> Table:

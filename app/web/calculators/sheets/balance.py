@@ -5,8 +5,8 @@ from typing import Any
 
 from app.domain.measures import UnitSystem, show_clock
 from app.domain.scenario import Caution
-from app.drawings.marks import Vector
 from app.drawings.section_view import Lump, Plane, section_view
+from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 from app.web.calculators.calculator import (
     Calculator,

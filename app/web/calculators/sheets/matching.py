@@ -6,7 +6,7 @@ from app.domain.measures import UnitSystem
 from app.domain.scenario import Caution
 from app.drawings.calculator_curve import Spot, curve
 from app.drawings.calculator_sum import vector_sum
-from app.drawings.marks import Vector
+from app.drawings.spots import Vector
 from app.web.calculators.calculator import (
     Calculator,
     Entered,

@@ -4,7 +4,7 @@ from app.domain.measures import Measure, UnitSystem
 from app.drawings.calculator_pieces import pieces_laid_out
 from app.drawings.calculator_sum import vector_sum
 from app.drawings.calculator_tire_size import Size
-from app.drawings.marks import Vector
+from app.drawings.spots import Vector
 from app.web.calculators.calculator import Calculator, Entered, Entry, Outcome, Result, Slider, ask, result
 from app.web.calculators.kinds import ANGLE, MASS, Measured, Several, Whole
 

@@ -1,4 +1,4 @@
-"""Marks and vectors that several drawings share."""
+"""Spots and vectors that several drawings share."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -10,12 +10,12 @@ from app.drawings.markers import VECTOR_KINDS, known
 
 
 @dataclass(frozen=True)
-class Mark:
-    """A mark on a wheel or tire.
+class Spot:
+    """A spot on a wheel or tire.
 
     kind: a key of `markers.MARKERS`. label: what it is, with its amount and unit ("inboard weight 35 g").
     where: the angle as text; plain degrees when left out. radius: share of the tire's outer radius, 0 to 1,
-    or where such a mark usually sits. tag: what stands beside it; the next letter when left out.
+    or where such a spot usually sits. tag: what stands beside it; the next letter when left out.
     """
 
     kind: str
@@ -42,16 +42,16 @@ class Vector:
     tag: str = ""
 
 
-def prepare_marks(marks: Sequence[Mark]) -> list[Mark]:
-    """The marks with angles taken around the circle and every text filled in. Raises DrawingError."""
+def prepare_spots(spots: Sequence[Spot]) -> list[Spot]:
+    """The spots with angles taken around the circle and every text filled in. Raises DrawingError."""
     done = []
-    for index, mark in enumerate(marks):
-        known(mark.kind)
-        angle = finite(f"marks[{index}].angle_deg", mark.angle_deg) % 360
-        radius = mark.radius
-        if radius is not None and not 0 <= finite(f"marks[{index}].radius", radius) <= 1:
-            raise DrawingError(f"marks[{index}].radius must lie from 0 to 1, not {radius}")
-        done.append(replace(mark, angle_deg=angle, where=mark.where or degrees(angle)))
+    for index, spot in enumerate(spots):
+        known(spot.kind)
+        angle = finite(f"spots[{index}].angle_deg", spot.angle_deg) % 360
+        radius = spot.radius
+        if radius is not None and not 0 <= finite(f"spots[{index}].radius", radius) <= 1:
+            raise DrawingError(f"spots[{index}].radius must lie from 0 to 1, not {radius}")
+        done.append(replace(spot, angle_deg=angle, where=spot.where or degrees(angle)))
     return done
 
 
