@@ -11,7 +11,7 @@ from app.domain.answers import NONE_OF_THEM, Raw, positions_of
 from app.domain.marking import right_option
 from app.domain.measures import Measure, show
 from app.domain.model import quantity_of
-from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import AnyTask, BenchTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
 from app.domain.variants import Variant
 from app.domain.wrong_turns import wrong_turns
 
@@ -75,6 +75,8 @@ def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> 
             return positions_of(int(np.argsort(costs, kind="stable")[rank]), variant.scenario)
         case TextTask():
             return chance.choice(_REASONS)
+        case BenchTask():
+            return None
 
 
 def _number(task: NumberTask, variant: Variant, *, right: bool, chance: Random) -> str:

@@ -12,7 +12,7 @@ from app.compute.placement import ARRANGEMENTS, POSITIONS
 from app.domain.measures import LONGEST_TYPED, Measure, UnitSystem, UnreadableMeasure, read
 from app.domain.model import quantity_of
 from app.domain.scenario import Scenario
-from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import AnyTask, BenchTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
 from app.domain.texts import as_shown
 
 Raw = str | list[str] | dict[str, str] | None
@@ -70,6 +70,8 @@ def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) 
             return _placement(raw, scenario)
         case TextTask():
             return _text(task, raw)
+        case BenchTask():
+            return None  # what is done at the bench is the answer
 
 
 def is_blank(raw: Raw) -> bool:
@@ -150,8 +152,8 @@ def _plain_text(raw: Any, longest: int) -> str:
 
 
 def typed_kind(task: AnyTask) -> str:
-    """How the answer is sent: text, choice, choices or placement."""
-    kinds = {ChoiceTask: "choice", SeveralTask: "choices", PlacementTask: "placement"}
+    """How the answer is sent: text, choice, choices or placement; bench: not at all."""
+    kinds = {ChoiceTask: "choice", SeveralTask: "choices", PlacementTask: "placement", BenchTask: "bench"}
     return kinds.get(type(task), "text")
 
 

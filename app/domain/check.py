@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from app.compute.errors import ComputeError
 from app.domain.assembly_sheets import AssemblySheet
+from app.domain.bench.faults import bench_faults
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
 from app.domain.measures import Measure, UnitSystem
@@ -48,7 +49,12 @@ _NEEDS = {
 
 def faults_of(scenario: Scenario) -> list[Fault]:
     """Every fault of a scenario whose shape is good; empty when it can be used."""
-    faults = [*_task_faults(scenario), *_follow_faults(scenario), *_measurement_faults(scenario)]
+    faults = [
+        *_task_faults(scenario),
+        *_follow_faults(scenario),
+        *_measurement_faults(scenario),
+        *bench_faults(scenario, _places(scenario)),
+    ]
     return faults or list(_drawing_faults(scenario))
 
 

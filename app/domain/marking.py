@@ -26,10 +26,12 @@ from app.domain.answers import (
     positions_of,
     read_answer,
 )
+from app.domain.bench import BenchState, judging
 from app.domain.measures import Measure, show
 from app.domain.model import Model, quantity_of
 from app.domain.tasks import (
     AnyTask,
+    BenchTask,
     ChoiceTask,
     FollowingTask,
     NumberTask,
@@ -87,11 +89,19 @@ class _Earlier:
     right: set[str]
 
 
-def mark_all(variant: Variant, raw_answers: Mapping[str, Raw]) -> tuple[Mark, ...]:
-    """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why."""
+def mark_all(
+    variant: Variant, raw_answers: Mapping[str, Raw], bench: BenchState | None = None
+) -> tuple[Mark, ...]:
+    """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why.
+
+    bench: what the actions at the bench left, where the lab has one.
+    """
     earlier = _Earlier({}, set())
     marks = []
     for task in variant.scenario.tasks:
+        if isinstance(task, BenchTask):
+            marks.append(_bench_mark(task, variant, bench))
+            continue
         mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier)
         marks.append(mark)
         if answer is not None and (value := _carried_value(answer, variant)) is not None:
@@ -123,6 +133,14 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple
     if followed is not None and followed.share > judged.share:
         judged = followed
     return _as_mark(task, judged, yours, right_answer), answer
+
+
+def _bench_mark(task: BenchTask, variant: Variant, bench: BenchState | None) -> Mark:
+    asked = judging.goal(variant, task)
+    if bench is None or bench.number == 0:
+        return Mark(task.id, Verdict.BLANK, 0.0, task.points, "Nothing was done at the bench.", "", asked)
+    judged = judging.judge(variant, bench, task)
+    return _as_mark(task, _Judgement(judged.share, judged.reason), judged.yours, asked)
 
 
 def _as_mark(task: AnyTask, judged: _Judgement, yours: str, right_answer: str) -> Mark:
@@ -316,3 +334,5 @@ def right_answer_text(task: AnyTask, variant: Variant) -> str:
             return " or ".join(placement_text(positions_of(int(row), variant.scenario)) for row in best)
         case TextTask():
             return f"For the instructor to mark: {task.rubric}"
+        case BenchTask():
+            return judging.goal(variant, task)

@@ -106,7 +106,36 @@ class TextTask(TaskSheet):
     longest: Annotated[int, Field(ge=20, le=4000)] = 1200
 
 
-AnyTask = NumberTask | ChoiceTask | SeveralTask | PlacementTask | TextTask
+Criterion = Literal[
+    "residual",
+    "force",
+    "pieces",
+    "spins",
+    "minutes",
+    "rules",
+    "cautions",
+    "comfort",
+    "tracking",
+    "torque",
+    "numbers",
+    "pressure",
+]
+
+
+class BenchTask(TaskSheet):
+    """One criterion by which the work at the bench is judged; nothing is typed.
+
+    limit: what still counts, in g (residual, each plane), N (force), kPa (pressure), as a share of the
+    maker's torque (torque) or of the way from the best to the worst placement (comfort, tracking), else a
+    count.
+    """
+
+    kind: Literal["bench"]
+    judges: Criterion
+    limit: Annotated[float, Field(ge=0, le=1e6)] = 0.0
+
+
+AnyTask = NumberTask | ChoiceTask | SeveralTask | PlacementTask | TextTask | BenchTask
 Task = Annotated[AnyTask, Field(discriminator="kind")]
 
 

@@ -11,7 +11,7 @@ from app.domain.measures import Measure
 from app.domain.model import Model, quantity_of
 from app.domain.references import split_reference
 from app.domain.scenario import Scenario
-from app.domain.tasks import NumberTask, PlacementTask, Tolerance, key_of
+from app.domain.tasks import BenchTask, NumberTask, PlacementTask, Tolerance, key_of
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
 
 _ROUNDING = 1e-9
@@ -39,6 +39,8 @@ def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
             yield from _number_refusals(scenario, model, task)
         elif isinstance(task, PlacementTask):
             yield from _placement_refusals(scenario, model, task)
+        elif isinstance(task, BenchTask) and task.judges == "force":
+            yield from _force_refusals(scenario, model, task)
 
 
 def _date_refusals(model: Model) -> Iterator[Refusal]:
@@ -93,6 +95,17 @@ def _is_between_stock(scenario: Scenario, model: Model, task: NumberTask) -> Any
         np.maximum(np.stack([needed - margin, needed + margin]), 0.0), machine.stock_g, machine.max_pieces
     )
     return nearest[1] - nearest[0] > _ROUNDING
+
+
+def _force_refusals(scenario: Scenario, model: Model, task: BenchTask) -> Iterator[Refusal]:
+    """Whether no work at the bench can bring an assembly within the limit: not as it is, matched or new."""
+    allowed_n = task.limit - scenario.well_posed.limit_margin_n
+    for letter, truth in model.truth.assemblies.items():
+        view = model.assembly(letter)
+        left_n = np.minimum(view.value("force.first_n"), view.value("match.left_n"))
+        if (new := truth.bench.new_tire) is not None:
+            left_n = np.minimum(left_n, np.abs(new.first_n - view.value("wheel_force.first_n")))
+        yield f"nothing brings assembly {letter} within the limit of {task.id}", left_n > allowed_n
 
 
 def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -> Iterator[Refusal]:
