@@ -8,6 +8,7 @@ from app.compute import tires
 from app.compute.errors import ComputeError
 from app.domain.bench_sheets import AssemblyBenchSheet
 from app.domain.sheets import (
+    AuthoredTable,
     Drawn,
     DrawnAboveZero,
     DrawnNotNegative,
@@ -15,14 +16,13 @@ from app.domain.sheets import (
     Letter,
     Line,
     Positive,
-    Sheet,
     drawn_within,
     extremes,
     repeated,
 )
 
 
-class HarmonicSheet(Sheet):
+class HarmonicSheet(AuthoredTable):
     """One harmonic: peak-to-peak size (mm or N by place) and the first high spot clockwise of the valve."""
 
     order: Annotated[int, Field(ge=1, le=10)]
@@ -39,17 +39,17 @@ def _distinct_orders(harmonics: tuple[HarmonicSheet, ...]) -> tuple[HarmonicShee
 Harmonics = Annotated[tuple[HarmonicSheet, ...], Field(max_length=10), AfterValidator(_distinct_orders)]
 
 
-class PlaneSheet(Sheet):
+class PlaneSheet(AuthoredTable):
     z_mm: Drawn
     radius_mm: DrawnAboveZero
 
 
-class BeadSeatsSheet(Sheet):
+class BeadSeatsSheet(AuthoredTable):
     inboard: Harmonics
     outboard: Harmonics
 
 
-class WheelSheet(Sheet):
+class WheelSheet(AuthoredTable):
     material: Literal["steel", "alloy"]
     diameter_in: Positive
     width_in: Positive
@@ -65,7 +65,7 @@ class WheelSheet(Sheet):
         return self
 
 
-class TinSheet(Sheet):
+class TinSheet(AuthoredTable):
     """A tire identification number: `prefix` (invented plant and maker groups), then week and year."""
 
     prefix: Annotated[str, Field(pattern=r"^[A-Z0-9]{2,4}( [A-Z0-9]{2,6}){0,2}$")]
@@ -73,7 +73,7 @@ class TinSheet(Sheet):
     year: Annotated[DrawnWhole, drawn_within(2000, 2099)]
 
 
-class TireSheet(Sheet):
+class TireSheet(AuthoredTable):
     designation: Line
     tin: TinSheet | None = None
     force: Harmonics = ()
@@ -92,7 +92,7 @@ class TireSheet(Sheet):
         return designation
 
 
-class HeavySpotSheet(Sheet):
+class HeavySpotSheet(AuthoredTable):
     """One lump of unbalance: its mass, its distance from the axle, its angle and its axial position.
 
     on: whether it turns with the tire when the tire is turned on its wheel.
@@ -106,14 +106,14 @@ class HeavySpotSheet(Sheet):
     on: Literal["tire", "wheel"] = "tire"
 
 
-class ReplacementSheet(Sheet):
+class ReplacementSheet(AuthoredTable):
     """The assembly after its tire is replaced and everything is measured again."""
 
     first_n: DrawnNotNegative = 25.0
     conicity_n: Drawn = 0.0
 
 
-class AssemblySheet(Sheet):
+class AssemblySheet(AuthoredTable):
     id: Letter
     wheel: WheelSheet
     tire: TireSheet

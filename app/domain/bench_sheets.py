@@ -8,12 +8,12 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, Field, model_validator
 
 from app.domain.sheets import (
+    AuthoredTable,
     Drawn,
     DrawnAboveZero,
     DrawnNotNegative,
     Line,
     Positive,
-    Sheet,
     Slug,
     repeated,
 )
@@ -24,7 +24,7 @@ StationName = Literal["rack", "stand", "balancer", "gauge", "roller", "car"]
 Asked = Literal["distance", "width", "diameter"]
 
 
-class OldWeightSheet(Sheet):
+class OldWeightSheet(AuthoredTable):
     """A weight that is on the wheel when it comes in. 0 g: none, for ranges that hold none."""
 
     kind: KindOfWeight = "clip"
@@ -33,7 +33,7 @@ class OldWeightSheet(Sheet):
     angle_deg: Drawn
 
 
-class LumpSheet(Sheet):
+class LumpSheet(AuthoredTable):
     """A small mass on a tire, at its angle on the tire: a shelf label, or a new tire's heavy spot."""
 
     mass_g: DrawnNotNegative
@@ -42,7 +42,7 @@ class LumpSheet(Sheet):
     z_mm: Drawn = 0.0
 
 
-class NewTireSheet(Sheet):
+class NewTireSheet(AuthoredTable):
     """The tire that stands ready to take this one's place: its own first harmonic of force, heavy spot."""
 
     first_n: DrawnNotNegative = 25.0
@@ -51,7 +51,7 @@ class NewTireSheet(Sheet):
     heavy_spot: LumpSheet = LumpSheet(mass_g=20.0, angle_deg=90.0)
 
 
-class AssemblyBenchSheet(Sheet):
+class AssemblyBenchSheet(AuthoredTable):
     """How one assembly comes in, and what only the bench shows of it.
 
     dirt: the eccentricity on the balancer while the mounting face isn't clean. dots: printed on the tire,
@@ -80,7 +80,7 @@ class AssemblyBenchSheet(Sheet):
     new_tire: NewTireSheet | None = None
 
 
-class ConeSheet(Sheet):
+class ConeSheet(AuthoredTable):
     """A cone of the balancer and the wheel bores that it centres."""
 
     id: Slug
@@ -108,7 +108,7 @@ CONES = (
 )
 
 
-class BenchSheet(Sheet):
+class BenchSheet(AuthoredTable):
     """The shop. minutes: what an action takes, by its name, where it differs from the shop's usual times.
 
     repeatability_g: the standard deviation of the balancer from spin to spin. asks: the dimensions that have

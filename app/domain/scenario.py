@@ -18,7 +18,7 @@ from pydantic import Field, ValidationError, model_validator
 from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench_sheets import BenchSheet
 from app.domain.faults import Fault, faults_from
-from app.domain.sheets import Drawn, Letter, Line, Positive, Sheet, Slug, Text, repeated
+from app.domain.sheets import AuthoredTable, Drawn, Letter, Line, Positive, Slug, Text, repeated
 from app.domain.tasks import AnyTask, Task, for_each_assembly
 
 LARGEST_FILE = 200_000
@@ -52,7 +52,7 @@ class Caution(StrEnum):
     PRESSURE = "pressure"
 
 
-class StockSheet(Sheet):
+class StockSheet(AuthoredTable):
     """The weights on the shelf, and the balancer's step and dead band, in g or oz by the table."""
 
     step: Positive
@@ -66,7 +66,7 @@ class StockSheet(Sheet):
         return self
 
 
-class MachineSheet(Sheet):
+class MachineSheet(AuthoredTable):
     metric: StockSheet = StockSheet(
         step=5.0, dead_band=5.0, pieces=(5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60)
     )
@@ -78,13 +78,13 @@ class MachineSheet(Sheet):
     """How much too wide the rim width was typed in, for lessons on wrong dimensions; negative: too narrow."""
 
 
-class PlacardSheet(Sheet):
+class PlacardSheet(AuthoredTable):
     size: Line
     front_kpa: Positive
     rear_kpa: Positive
 
 
-class VehicleSheet(Sheet):
+class VehicleSheet(AuthoredTable):
     description: Line
     concern: Text
     drive_side: Literal["left", "right"]
@@ -96,7 +96,7 @@ class VehicleSheet(Sheet):
     rear_share: Annotated[float, Field(ge=0, le=1)] = 0.3
 
 
-class Measurement(Sheet):
+class Measurement(AuthoredTable):
     """Something that the student sees measured: a drawing with its table."""
 
     kind: Literal[
@@ -106,26 +106,26 @@ class Measurement(Sheet):
     caption: Text | None = None
 
 
-class PartSheet(Sheet):
+class PartSheet(AuthoredTable):
     title: Line
     text: Text
     shows: Annotated[tuple[Measurement, ...], Field(max_length=12)] = ()
     tasks: Annotated[tuple[Task, ...], Field(max_length=40)] = ()
 
 
-class PromptSheet(Sheet):
+class PromptSheet(AuthoredTable):
     id: Slug
     text: Text
 
 
-class TeacherSheet(Sheet):
+class TeacherSheet(AuthoredTable):
     aim: Text
     prior_knowledge: Text
     common_mistakes: Text
     discuss: Text
 
 
-class WellPosedSheet(Sheet):
+class WellPosedSheet(AuthoredTable):
     """Margins that a drawn variant must keep so that each answer is determined."""
 
     placement_share: Annotated[float, Field(ge=0, le=0.5)] = 0.02
@@ -135,7 +135,7 @@ class WellPosedSheet(Sheet):
     """Decisions that must each occur at least once among the assemblies of every variant."""
 
 
-class Scenario(Sheet):
+class Scenario(AuthoredTable):
     format: Literal[1]
     id: Slug
     title: Line

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Self, TypeVar
 from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag, model_validator
 
 
-class Sheet(BaseModel):
+class AuthoredTable(BaseModel):
     """Base of every authored table: frozen, no unknown fields, no NaN or infinity, no number in quotes."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, strict=True)
@@ -24,7 +24,7 @@ Letter = Annotated[str, Field(pattern=r"^[A-Z][A-Z0-9]?$")]
 MOST_STEPS = 1_000_000
 
 
-class Between(Sheet):
+class Between(AuthoredTable):
     """A range; with a step, the values low, low + step, ... up to high are equally likely."""
 
     low: Finite
@@ -42,7 +42,7 @@ class Between(Sheet):
         return self
 
 
-class OneOf(Sheet):
+class OneOf(AuthoredTable):
     """One of a few values, equally likely."""
 
     one_of: Annotated[tuple[Finite, ...], Field(min_length=1, max_length=60)]

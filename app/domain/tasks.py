@@ -9,14 +9,14 @@ from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
 
 from app.domain.references import EVERY, FORM, for_assembly, split_reference
-from app.domain.sheets import Line, Sheet, Slug, Text
+from app.domain.sheets import AuthoredTable, Line, Slug, Text
 
 Reference = Annotated[str, Field(pattern=FORM, max_length=80)]
 """Names a quantity of the model: `assembly[A].correction.inboard.mass_g`; `[*]` asks every assembly."""
 Points = Annotated[float, Field(gt=0, le=100)]
 
 
-class Tolerance(Sheet):
+class Tolerance(AuthoredTable):
     """How far off counts: `absolute` (inside unit) or `relative` (share of the right value), the wider."""
 
     absolute: Annotated[float, Field(ge=0, le=1e6)] = 0.0
@@ -28,7 +28,7 @@ class Tolerance(Sheet):
         return widest
 
 
-class TaskSheet(Sheet):
+class TaskSheet(AuthoredTable):
     """What every task has. `{assembly}` in texts stands for the letter when the key asks every assembly."""
 
     id: Slug
@@ -60,7 +60,7 @@ class NumberTask(KeyedTask):
     tolerance: Tolerance
 
 
-class Option(Sheet):
+class Option(AuthoredTable):
     id: Slug
     text: Line
 
