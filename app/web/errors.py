@@ -50,6 +50,12 @@ TEXTS = {
     ),
 }
 
+SIGNED_OUT_OF_A_PAGE = (
+    "You are signed out; what you type is not saved. Sign in in a new tab, then press “Save” in this one: "
+    "all that stands here is sent."
+)
+"""What a script is told on 401: unlike a form that was sent, its page loses its entries when it is reloaded."""
+
 
 def wants_json() -> bool:
     """Whether a script is asking: it sends JSON or accepts JSON rather than a page."""
@@ -61,7 +67,8 @@ def answer(status: int, message: str | None = None, field: str | None = None) ->
     """The answer for an error: JSON where a script asked, else the error page."""
     title, usual = TEXTS.get(status) or TEXTS[400 if status < 500 else 500]
     if wants_json():
-        body = {"message": message or f"{title}. {usual}"} | ({"field": field} if field else {})
+        told = SIGNED_OUT_OF_A_PAGE if status == 401 else f"{title}. {usual}"
+        body = {"message": message or told} | ({"field": field} if field else {})
         response = jsonify(body)
     else:
         page = ErrorPage(status, title, message or usual)

@@ -2,6 +2,7 @@
 
 import contextlib
 import re
+import time
 
 import pytest
 from playwright.sync_api import Error, Page, Route, expect
@@ -11,10 +12,11 @@ from app.services.labs import Lab
 from tests.browser import lab_page
 from tests.browser.school import Classroom, new_classroom
 from tests.browser.server import Server
-from tests.browser.watch import Windows
+from tests.browser.watch import Windows, flash_of, sign_in_quietly
 
 pytestmark = pytest.mark.browser
 
+LONGEST_WAY_SECONDS = 10
 NOT_SAVED = re.compile("Not saved yet")
 
 
@@ -83,6 +85,9 @@ def test_an_answer_typed_just_before_the_page_is_left_is_kept(windows: Windows, 
     page, lab = open_lab(windows, classroom)
     lab_page.field(page, task_of(lab), lab.variant).fill("7.5 oz.in")
     page.goto("/labs")  # at once: before the pause after which an answer is saved
+    until = time.monotonic() + LONGEST_WAY_SECONDS
+    while not classroom.lab(lab.attempt_id).answers and time.monotonic() < until:
+        time.sleep(0.02)
     page.goto(f"/labs/attempts/{lab.attempt_id}")
     expect(lab_page.field(page, task_of(lab), lab.variant)).to_have_value("7.5 oz.in")
 
@@ -119,18 +124,29 @@ def test_an_answer_typed_just_before_handing_in_is_marked(windows: Windows, clas
     expect(shown.get_by_role("definition").first).to_contain_text("7.5")
 
 
-def test_after_a_sign_out_in_another_tab_the_page_says_that_nothing_is_saved(
+def test_after_a_sign_out_in_another_tab_the_page_says_so_and_nothing_typed_is_lost(
     windows: Windows, classroom: Classroom
 ) -> None:
     page, lab = open_lab(windows, classroom)
+    page.on("dialog", lambda dialog: dialog.dismiss())  # where it asks, the page is not left
     other_tab = page.context.new_page()
     other_tab.goto("/labs")
     other_tab.get_by_role("button", name="Sign out").click()
     expect(other_tab.get_by_role("heading", name="Sign in")).to_be_visible()
     with windows.watch.refusing(401):
-        lab_page.field(page, task_of(lab), lab.variant).fill("7.5 oz.in")
-        expect(lab_page.save_state(page)).to_contain_text("signed out")
+        lab_page.field(page, task_of(lab), lab.variant).press_sequentially("7.5 oz.in")
+        expect(lab_page.save_state(page)).to_contain_text("signed out; what you type is not saved")
     assert classroom.lab(lab.attempt_id).answers == {}
+
+    lab_page.option(page, task_of(lab, "why-two"), "couple").check()
+    sign_in_quietly(page.context, classroom.card)
+    save = page.get_by_role("button", name="Save")
+    with windows.watch.refusing(422):  # the page's token was that of the earlier sign-in
+        save.click()
+        expect(page.get_by_role("alert")).to_contain_text("Your entries are kept; press the button again")
+    save.click()
+    expect(flash_of(page)).to_contain_text("Your answers are saved.")
+    assert classroom.lab(lab.attempt_id).answers == {"static-size": "7.5 oz.in", "why-two": "couple"}
 
 
 def test_a_lab_handed_in_from_another_tab_takes_no_more_answers(

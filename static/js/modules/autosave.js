@@ -148,7 +148,8 @@ class Saver {
   // The marks must be made from what is on the screen: the saves land first, then the form goes.
   async beforeSubmit(event) {
     const settled = () => this.stopped || (this.waiting.size === 0 && this.inFlight.size === 0);
-    if (this.submit === "going" || (this.submit === "idle" && settled())) return;
+    if (this.submit === "idle" && settled()) this.submit = "going"; // the form takes along what was not saved
+    if (this.submit === "going") return;
     event.preventDefault();
     event.stopImmediatePropagation();
     if (this.submit === "waiting") return;
