@@ -54,7 +54,7 @@ SIGNED_OUT_OF_A_PAGE = (
     "You are signed out; what you type is not saved. Sign in in a new tab, then press “Save” in this one: "
     "all that stands here is sent."
 )
-"""What a script is told on 401: unlike a form that was sent, its page loses its entries when it is reloaded."""
+"""What a script is told on 401: unlike a form that was sent, its page loses its entries on a reload."""
 
 
 def wants_json() -> bool:
