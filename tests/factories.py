@@ -3,6 +3,7 @@
 from datetime import UTC, datetime
 from itertools import count
 
+from app.domain.measures import UnitSystem
 from app.services import accounts, cards, classes
 from app.services.accounts import Person
 from app.services.cards import Card
@@ -31,7 +32,7 @@ def school_class(
 ) -> str:
     """The public id of a new class."""
     return classes.make_class(
-        database, instructor=instructor, name=name, time_zone="America/Chicago", units="us", now=now
+        database, instructor=instructor, name=name, time_zone="America/Chicago", units=UnitSystem.US, now=now
     )
 
 

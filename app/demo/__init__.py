@@ -13,6 +13,7 @@ from random import Random
 
 from app.demo import people
 from app.demo.behaviour import Habits, habits_of, reflect, work
+from app.domain.measures import UnitSystem
 from app.services import accounts, assignments, classes, practice, reflections, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card, add_students
@@ -84,7 +85,7 @@ def make_demo(
         instructor=instructor,
         name=people.CLASS_NAME,
         time_zone=people.CLASS_TIME_ZONE,
-        units="us",
+        units=UnitSystem.US,
         now=term_began,
     )
     cards = add_students(

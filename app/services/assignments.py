@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.reach import note, own_class
@@ -38,7 +39,7 @@ class AssignmentDetail:
     class_id: str
     class_name: str
     time_zone: str
-    units: str
+    units: UnitSystem
     scenario_id: str
     version_number: int
 

@@ -5,11 +5,12 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import available_timezones
 
+from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.errors import NotAllowed, NotFound, Refused
 from app.services.reach import note, own_class
 from app.store import classes
-from app.store.choices import Role, Units
+from app.store.choices import Role
 from app.store.db import Database
 
 LONGEST_CLASS_NAME = 80
@@ -23,7 +24,7 @@ class ClassRow:
     public_id: str
     name: str
     time_zone: str
-    units: Units
+    units: UnitSystem
     calculators_on: bool
     students: int | None
     archived_at: datetime | None
@@ -47,7 +48,7 @@ class ClassDetail:
     public_id: str
     name: str
     time_zone: str
-    units: Units
+    units: UnitSystem
     calculators_on: bool
     archived_at: datetime | None
     students: tuple[StudentRow, ...]
@@ -55,7 +56,7 @@ class ClassDetail:
 
 
 def make_class(
-    database: Database, *, instructor: Person, name: str, time_zone: str, units: str, now: datetime
+    database: Database, *, instructor: Person, name: str, time_zone: str, units: UnitSystem, now: datetime
 ) -> str:
     """Returns the new class's public id. Raises Refused, and NotAllowed for a student."""
     if instructor.role is not Role.INSTRUCTOR:
@@ -107,12 +108,12 @@ def update_class(
     instructor: Person,
     name: str,
     time_zone: str,
-    units: str,
+    units: UnitSystem,
     calculators_on: bool,
     now: datetime,
 ) -> None:
     """Raises NotFound and Refused. Attempts that were started keep the units they were started in."""
-    fields: dict[str, Any] = _class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
+    fields = _class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
     with database.write() as session:
         row = own_class(session, class_public_id, instructor)
         for column, value in fields.items():
@@ -190,15 +191,13 @@ def _own_student(session: Any, class_public_id: str, instructor: Person, student
     return row, enrolment
 
 
-def _class_fields(name: str, time_zone: str, units: str) -> dict[str, str]:
+def _class_fields(name: str, time_zone: str, units: UnitSystem) -> dict[str, Any]:
     name = " ".join(name.split())
     if not name or len(name) > LONGEST_CLASS_NAME:
         raise Refused("name", f"Give the class a name of at most {LONGEST_CLASS_NAME} characters.")
     if time_zone not in available_timezones():
         raise Refused("time_zone", "Choose a time zone from the list, like America/Chicago.")
-    if units not in set(Units):
-        raise Refused("units", "Choose US customary or metric units.")
-    return {"name": name, "time_zone": time_zone, "units": Units(units)}
+    return {"name": name, "time_zone": time_zone, "units": units}
 
 
 def _class_row(row: Any, students: int | None) -> ClassRow:

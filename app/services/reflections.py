@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
@@ -34,7 +35,7 @@ class Sheet:
     title: str
     class_name: str
     time_zone: str
-    units: str
+    units: UnitSystem
     scenario_title: str
     prompts: tuple[PromptRow, ...]
     result: Result | None

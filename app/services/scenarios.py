@@ -96,7 +96,7 @@ def library(database: Database) -> list[ScenarioCard]:
     return sorted(cards, key=lambda card: (levels.index(card.level), card.title))
 
 
-def sample(database: Database, *, scenario_id: str, seed: int, units: str) -> Sample:
+def sample(database: Database, *, scenario_id: str, seed: int, units: UnitSystem) -> Sample:
     """The variant of sample number `seed` with its key. Raises NotFound."""
     with database.read() as session:
         version = scenarios.newest_version_of(session, scenario_id)

@@ -25,9 +25,9 @@ def _drawn(sha256: str, content: str, seed: int, units: UnitSystem, drawing_vers
     return draw(_parsed(sha256, content), seed, units, version=drawing_version)
 
 
-def variant_of(version: Any, *, seed: int, units: str, drawing_version: int) -> Variant:
+def variant_of(version: Any, *, seed: int, units: UnitSystem, drawing_version: int) -> Variant:
     """The variant of a stored version and a seed."""
-    return _drawn(version.sha256, version.content, seed, UnitSystem(units), drawing_version)
+    return _drawn(version.sha256, version.content, seed, units, drawing_version)
 
 
 def attempt_seed(*, sha256: str, assignment: str, student: str, number: int) -> int:

@@ -8,11 +8,6 @@ class Role(StrEnum):
     STUDENT = "student"
 
 
-class Units(StrEnum):
-    US = "us"
-    METRIC = "metric"
-
-
 class AttemptState(StrEnum):
     OPEN = "open"
     SUBMITTED = "submitted"

@@ -6,11 +6,12 @@ from datetime import datetime
 from sqlalchemy import Row, func, select
 from sqlalchemy.orm import Session, contains_eager
 
+from app.domain.measures import UnitSystem
 from app.store.models import Enrolment, Person, SchoolClass, SignIn, Teaching
 
 
 def add_class(
-    session: Session, *, instructor_id: int, name: str, time_zone: str, units: str, now: datetime
+    session: Session, *, instructor_id: int, name: str, time_zone: str, units: UnitSystem, now: datetime
 ) -> SchoolClass:
     row = SchoolClass(name=name, time_zone=time_zone, units=units, created_at=now)
     session.add(row)

@@ -8,6 +8,7 @@ from flask import Flask
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
+from app.domain.measures import UnitSystem
 from app.web import current
 
 HEADINGS_DOWN = 2
@@ -64,6 +65,14 @@ def zone_name(zone: str) -> str:
     return (zone.partition("/")[2] or zone).replace("_", " ").replace("/", ", ")
 
 
+UNIT_NAMES = {UnitSystem.US: "US customary", UnitSystem.METRIC: "metric"}
+
+
+def units_name(units: UnitSystem) -> str:
+    """`US customary`, `metric`."""
+    return UNIT_NAMES[units]
+
+
 def markdown(text: str) -> Markup:
     """An author's text as HTML: no raw HTML, no images, no scripts; links only to http, https and mailto."""
     tokens = _markdown.parse(text)
@@ -83,5 +92,5 @@ def markdown(text: str) -> Markup:
 
 def install(app: Flask) -> None:
     """Make the filters known to the templates of `app`."""
-    for function in (local_time, day_time, number, counted, zone_name, markdown):
+    for function in (local_time, day_time, number, counted, zone_name, units_name, markdown):
         app.add_template_filter(function)

@@ -94,7 +94,7 @@ def classes() -> None:
         moment("archived_at", nullable=True),
         primary("class"),
         unique("class", "public_id"),
-        check("class", "units", "units IN ('us', 'metric')"),
+        check("class", "units", "units IN ('metric', 'us')"),
     )
     op.create_table(
         "teaching",
@@ -192,7 +192,7 @@ def practice() -> None:
         primary("attempt"),
         unique("attempt", "public_id"),
         unique("attempt", "assignment_id", "person_id", "number"),
-        check("attempt", "units", "units IN ('us', 'metric')"),
+        check("attempt", "units", "units IN ('metric', 'us')"),
         check("attempt", "state", "state IN ('open', 'submitted')"),
         points_to("attempt", "assignment_id", "assignment"),
         points_to("attempt", "person_id", "person"),

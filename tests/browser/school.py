@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from itertools import count
 
+from app.domain.measures import UnitSystem
 from app.services import assignments, classes, practice, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card
@@ -77,7 +78,11 @@ def new_instructor(database: Database) -> tuple[Person, Card]:
 
 
 def new_classroom(
-    database: Database, *, units: str = "us", name: str = "Auto 2, period 3", student: str = "Sam Okafor"
+    database: Database,
+    *,
+    units: UnitSystem = UnitSystem.US,
+    name: str = "Auto 2, period 3",
+    student: str = "Sam Okafor",
 ) -> Classroom:
     instructor, instructor_card = new_instructor(database)
     class_id = classes.make_class(

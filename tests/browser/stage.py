@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from app.domain.measures import UnitSystem
 from app.services import classes, practice, reflections
 from app.services.accounts import Person
 from app.services.cards import Card
@@ -60,7 +61,7 @@ def set_up(server: Server) -> Stage:
     dropped, _ = classroom.another_student("Pat O’Neill")
     keys = {"class_public_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
     classes.drop_student(database, student_public_id=dropped.public_id, **keys)  # type: ignore[arg-type]
-    fresh = new_classroom(database, units="metric", name="Auto 1")
+    fresh = new_classroom(database, units=UnitSystem.METRIC, name="Auto 1")
     put_away = new_class(fresh, "Auto 1, last year")
     classes.archive_class(
         database, class_public_id=put_away, instructor=fresh.instructor, archived=True, now=now
@@ -73,7 +74,7 @@ def set_up(server: Server) -> Stage:
         instructor=switched_off.instructor,
         name="Auto 3",
         time_zone="America/Chicago",
-        units="us",
+        units=UnitSystem.US,
         calculators_on=False,
         now=now,
     )
@@ -135,6 +136,6 @@ def new_class(classroom: Classroom, name: str) -> str:
         instructor=classroom.instructor,
         name=name,
         time_zone="America/Chicago",
-        units="metric",
+        units=UnitSystem.METRIC,
         now=datetime.now(UTC),
     )

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from app.domain.measures import UnitSystem
 from app.domain.scenario import ScenarioFaults
 from app.services import assignments, scenarios
 from app.services.errors import NotFound, Refused
@@ -69,7 +70,7 @@ def test_the_same_sample_number_gives_the_same_key(database: Database, now: date
     given = lesson(database, now=now)
 
     def key(number: int) -> tuple[scenarios.KeyRow, ...]:
-        return scenarios.sample(database, scenario_id=given.scenario_id, seed=number, units="us").key
+        return scenarios.sample(database, scenario_id=given.scenario_id, seed=number, units=UnitSystem.US).key
 
     assert key(1) == key(1)
     assert key(1) != key(2)

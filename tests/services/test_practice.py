@@ -8,6 +8,7 @@ import pytest
 
 from app.domain.answers import Raw
 from app.domain.marking import Mark, Verdict, mark_all
+from app.domain.measures import UnitSystem
 from app.domain.variants import Variant
 from app.services import classes, practice
 from app.services.errors import NotFound, Refused, UnreadableAnswers
@@ -265,8 +266,8 @@ def test_an_attempt_keeps_the_units_it_was_started_in(
         instructor=given.instructor,
         name="Auto 2",
         time_zone="America/Chicago",
-        units="metric",
+        units=UnitSystem.METRIC,
         calculators_on=True,
         now=now,
     )
-    assert practice.lab(database, attempt_id=attempt_id, student=given.student).variant.units == "us"
+    assert practice.lab(database, attempt_id=attempt_id, student=given.student).variant.units is UnitSystem.US

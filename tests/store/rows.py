@@ -4,8 +4,9 @@ from datetime import datetime, timedelta
 
 from sqlalchemy.orm import Session
 
+from app.domain.measures import UnitSystem
 from app.store import classes, people
-from app.store.choices import Role, Units
+from app.store.choices import Role
 from app.store.models import Assignment, Attempt, Scenario, ScenarioVersion
 
 
@@ -25,7 +26,12 @@ def an_attempt(session: Session, now: datetime) -> Attempt:
         for role in Role
     )
     a_class = classes.add_class(
-        session, instructor_id=teacher.id, name="Auto 2", time_zone="America/Chicago", units=Units.US, now=now
+        session,
+        instructor_id=teacher.id,
+        name="Auto 2",
+        time_zone="America/Chicago",
+        units=UnitSystem.US,
+        now=now,
     )
     classes.enrol(session, class_id=a_class.id, person_id=student.id, now=now)
     scenario = Scenario(slug="two-plane", created_at=now)
@@ -52,7 +58,7 @@ def an_attempt(session: Session, now: datetime) -> Attempt:
         seed=str(2**64 - 1),
         drawing_version=1,
         scenario_version_id=version.id,
-        units=Units.US,
+        units=UnitSystem.US,
         started_at=now,
     )
     session.add(attempt)

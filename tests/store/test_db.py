@@ -10,8 +10,9 @@ import pytest
 from sqlalchemy import select, text
 from sqlalchemy.exc import StatementError
 
+from app.domain.measures import UnitSystem
 from app.store import audit
-from app.store.choices import Role, Units
+from app.store.choices import Role
 from app.store.errors import BrokenReference, Conflict, ReadOnly, Unavailable
 from app.store.models import Enrolment, Person, SchoolClass
 
@@ -193,7 +194,7 @@ def test_a_foreign_key_that_points_to_nothing_is_refused(database, now):
 
 def test_a_value_outside_its_check_is_refused(database, now):
     with database.write() as session:
-        a_class = SchoolClass(name="Auto 2", time_zone="UTC", units=Units.US, created_at=now)
+        a_class = SchoolClass(name="Auto 2", time_zone="UTC", units=UnitSystem.US, created_at=now)
         ana = person("ana", now)
         session.add_all([a_class, ana])
     with pytest.raises(BrokenReference), database.write() as session:
@@ -212,7 +213,7 @@ def test_a_value_that_is_taken_names_its_columns(database, now):
 
 def test_a_conflict_over_two_columns_names_both(database, now):
     with database.write() as session:
-        a_class = SchoolClass(name="Auto 2", time_zone="UTC", units=Units.US, created_at=now)
+        a_class = SchoolClass(name="Auto 2", time_zone="UTC", units=UnitSystem.US, created_at=now)
         ana = person("ana", now)
         session.add_all([a_class, ana])
     with pytest.raises(Conflict) as caught, database.write() as session:

@@ -4,6 +4,7 @@ from html import unescape
 
 import pytest
 
+from app.domain.measures import UnitSystem
 from app.services import scenarios
 from app.store.db import Database
 from tests.web.given import scenario_named
@@ -47,7 +48,7 @@ def test_an_empty_library_says_so(teacher_client):
 def test_a_sample_shows_the_lab_and_the_key_to_each_of_its_tasks(teacher_client, database, now, slug):
     scenario_id = scenario_named(database, slug, now=now)
     page = shown(teacher_client, scenario_id, "?sample=3&units=metric")
-    sample = scenarios.sample(database, scenario_id=scenario_id, seed=3, units="metric")
+    sample = scenarios.sample(database, scenario_id=scenario_id, seed=3, units=UnitSystem.METRIC)
     assert key_of(page) == [row.right_answer for row in sample.key]
     for part in sample.variant.scenario.lab_parts:
         assert part.title in page

@@ -5,7 +5,7 @@ from datetime import datetime
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from app.store.choices import Units
+from app.domain.measures import UnitSystem
 from app.store.models.base import Base, Key, Name, PublicId, Word, one_of
 from app.store.models.people import Person
 
@@ -17,7 +17,7 @@ class SchoolClass(Base):
     public_id: Mapped[PublicId]
     name: Mapped[Name]
     time_zone: Mapped[Word]
-    units: Mapped[Units] = mapped_column(one_of(Units, "units"))
+    units: Mapped[UnitSystem] = mapped_column(one_of(UnitSystem, "units"))
     calculators_on: Mapped[bool] = mapped_column(default=True)
     created_at: Mapped[datetime]
     archived_at: Mapped[datetime | None]

@@ -6,7 +6,8 @@ from typing import Any
 from sqlalchemy import ForeignKey, Index, String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from app.store.choices import AttemptState, MarkSource, Units
+from app.domain.measures import UnitSystem
+from app.store.choices import AttemptState, MarkSource
 from app.store.models.base import Base, Frozen, Key, PublicId, Word, one_of
 from app.store.models.people import Person
 from app.store.models.scenarios import Assignment, ScenarioVersion
@@ -26,7 +27,7 @@ class Attempt(Base):
     seed: Mapped[str] = mapped_column(String(20))
     drawing_version: Mapped[int]
     scenario_version_id: Mapped[int] = mapped_column(ForeignKey("scenario_version.id"), index=True)
-    units: Mapped[Units] = mapped_column(one_of(Units, "units"))
+    units: Mapped[UnitSystem] = mapped_column(one_of(UnitSystem, "units"))
     state: Mapped[AttemptState] = mapped_column(one_of(AttemptState, "state"), default=AttemptState.OPEN)
     started_at: Mapped[datetime]
     submitted_at: Mapped[datetime | None]

@@ -8,6 +8,7 @@ from zoneinfo import available_timezones
 from wtforms import BooleanField, HiddenField
 from wtforms.validators import StopValidation
 
+from app.domain.measures import UnitSystem
 from app.services.classes import LONGEST_CLASS_NAME
 from app.web.fields import LongTextField, MultiCheckboxField, TextField, radio, select
 from app.web.formatting import zone_name
@@ -56,17 +57,18 @@ class ClassForm(BaseForm):
     units = radio(
         "Units on the screen",
         (
-            ("us", "US customary: ounces, inches, pounds, psi"),
-            ("metric", "Metric: grams, millimetres, newtons, kPa"),
+            (UnitSystem.US.value, "US customary: ounces, inches, pounds, psi"),
+            (UnitSystem.METRIC.value, "Metric: grams, millimetres, newtons, kPa"),
         ),
         missing="Choose the units that the class works in.",
         hint="Students may type an answer in either.",
-        default="us",
+        default=UnitSystem.US.value,
     )
 
     def fields(self) -> dict[str, Any]:
         """The entries under the names the service gives them."""
-        return {name: value for name, value in self.data.items() if name != "csrf_token"}
+        fields = {name: value for name, value in self.data.items() if name != "csrf_token"}
+        return fields | {"units": UnitSystem(self.units.data)}
 
     def validate_time_zone(self, field: Any) -> None:
         if not field.data:

@@ -15,8 +15,6 @@ from app.web.teaching.assignment_pages import Given
 from app.web.teaching.class_forms import CardsForm, ClassForm, NamesForm, SettingsForm
 from app.web.teaching.names import NameLine
 
-UNITS = {"us": "US customary", "metric": "metric"}
-
 
 @dataclass(frozen=True)
 class ClassesPage:
@@ -37,10 +35,6 @@ class ClassPage:
     only_here: bool
     """Whether cards would name an address that works on this computer alone."""
     given: list[Given]
-
-    @property
-    def units(self) -> str:
-        return UNITS[self.school_class.units]
 
 
 @dataclass(frozen=True)

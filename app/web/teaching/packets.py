@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from app.domain.marking import Verdict
+from app.domain.measures import UnitSystem
 from app.drawings import drawing as drawings
 from app.exports.reflection_packet import Drawing, ReflectionSheet, Response, ResultRow
 from app.exports.typesetting import Paper
@@ -14,9 +15,9 @@ from app.web.marked import score_text
 from app.web.teaching.local_times import clock_text, in_zone
 
 
-def paper_for(units: str) -> Paper:
+def paper_for(units: UnitSystem) -> Paper:
     """Classes with US customary units print on US Letter, others on A4."""
-    return "us-letter" if units == "us" else "a4"
+    return "us-letter" if units is UnitSystem.US else "a4"
 
 
 def printed_sheet(student: StudentSheet) -> ReflectionSheet:

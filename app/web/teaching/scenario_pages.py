@@ -4,15 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from app.domain.cautions import CautionWords
+from app.domain.measures import UnitSystem
 from app.domain.scenario import Scenario
 from app.domain.variants import Variant
 from app.drawings.measured.job_card import JobCard, job_card
 from app.services.classes import ClassRow
 from app.services.scenarios import KeyRow, Sample, ScenarioCard
+from app.web.formatting import UNIT_NAMES
 from app.web.lab_sheet import Part, Question, cautions_of, parts_of
 
 MOST_SAMPLES = 9999
-UNITS = {"us": "US customary", "metric": "metric"}
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class ScenarioPage:
     job: JobCard
     number: int
     """Of the sample; the same number always draws the same variant."""
-    units: str
+    units: UnitSystem
     parts: tuple[SamplePart, ...]
 
     @property
@@ -51,12 +52,12 @@ class ScenarioPage:
         return self.number % MOST_SAMPLES + 1
 
     @property
-    def unit_choices(self) -> list[tuple[str, str, bool]]:
+    def unit_choices(self) -> list[tuple[UnitSystem, str, bool]]:
         """Value, label and whether it is the one shown."""
-        return [(value, label, value == self.units) for value, label in UNITS.items()]
+        return [(units, name, units is self.units) for units, name in UNIT_NAMES.items()]
 
 
-def scenario_page(sample: Sample, number: int, units: str) -> ScenarioPage:
+def scenario_page(sample: Sample, number: int, units: UnitSystem) -> ScenarioPage:
     key = {row.task_id: row for row in sample.key}
     parts = tuple(
         SamplePart(part, tuple((question, key[question.id]) for question in part.questions))
@@ -72,8 +73,8 @@ def asked_sample(typed: str) -> int:
     return 1
 
 
-def asked_units(typed: str, classes: Sequence[ClassRow]) -> str:
-    """The units that an address asks for, else those of the instructor's newest class."""
-    if typed in UNITS:
-        return typed
-    return str(classes[-1].units) if classes else "us"
+def asked_units(typed: str, classes: Sequence[ClassRow]) -> UnitSystem:
+    """The units that an address asks for, else those of the instructor's last class by name."""
+    if typed in set(UnitSystem):
+        return UnitSystem(typed)
+    return classes[-1].units if classes else UnitSystem.US
