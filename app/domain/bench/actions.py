@@ -24,7 +24,7 @@ On the wire an action is an object `{"do": NAME, FIELD: VALUE, ...}` with exactl
 | `mode` | `planes`: one, two; `inboard`, `outboard`: clip, adhesive | balancer |
 | `spin` | `hood_down` true or false | balancer |
 | `fit-weight` | `kind`: clip, adhesive; `clip`: C, P, T, MC (adhesive: none); `plane`: inboard, outboard; `angle_deg`; `mass_g`: of the stock | balancer |
-| `take-off-weight` | `weight`: its id | balancer |
+| `take-off-weight` | `weight`: its id, below 0 for one that came with the wheel | balancer |
 | `half-turn` | | balancer |
 | `place-gauge` | `place`: tread, inboard seat, outboard seat, lateral | gauge |
 | `read-dial` | `at_deg`: the wheel is turned so that this stands under the dial | gauge |
@@ -236,7 +236,7 @@ class FitWeight(BalancerAction):
 @dataclass(frozen=True, slots=True)
 class TakeOffWeight(BalancerAction):
     DO: ClassVar[str] = "take-off-weight"
-    weight: int = read_by(number_from(0, 1_000_000, whole=True))
+    weight: int = read_by(number_from(-100, 1_000_000, whole=True))
 
 
 @dataclass(frozen=True, slots=True)

@@ -107,16 +107,15 @@ def tighten(shop: Shop, state: BenchState, action: Tighten) -> Outcome:
             Caution.TORQUE,
         )
     snug = action.torque_nm <= SNUG_SHARE * full
-    if not snug and state.car.raised:
-        raise Stopped(
-            "The wheel turns in the air. Snug the lugs, lower the car, then pull them to full torque."
-        )
     before = assembly.passes
     state = changed(state, assembly, passes=(*before, TighteningPass(action.order, action.torque_nm)))
     text = [f"{len(action.order)} lugs at {action.corner} tightened to {torque}."]
     if not crosswise(action.order):
         state = with_rule(state, "out-of-pattern", assembly.id)
         text.append("Going round in turn pulls the wheel on crooked.")
+    if not snug and state.car.raised:
+        state = with_rule(state, "in-the-air", assembly.id)
+        text.append("The wheel hung in the air and turned along; it is pulled to full torque on the floor.")
     if not snug and not before:
         state = with_rule(state, "in-one-step", assembly.id)
         text.append("They were not snugged first.")

@@ -5,7 +5,7 @@ avoided (spins, pieces, minutes, rules, cautions) only once every assembly was: 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.compute import placement
 from app.compute.angles import FloatArray
@@ -72,8 +72,8 @@ def _is_done(assembly: AssemblyState) -> bool:
 def _of_items(items: Sequence[_Item], all_good: str) -> Judged:
     good = sum(item.good for item in items)
     share = good / len(items)
-    faults = [item.fault for item in items if not item.good]
-    reason = f"Right: {all_good}" if not faults else " ".join(faults)
+    faults = [item.fault for item in items if item.fault and not item.good]
+    reason = f"Right: {all_good}" if good == len(items) else " ".join(faults)
     return Judged(share, reason, f"{good} of {len(items)}")
 
 
@@ -163,7 +163,11 @@ def _faults(state: BenchState, faults: list[str], limit: float, none: str) -> Ju
 
 
 def _comfort(shop: Shop, state: BenchState, limit: float) -> Judged:
-    first = [abs(uniformity.first_harmonic_n(shop, each)) for each in state.assemblies]
+    # All at one pressure, so that the rear axle's own placard pressure doesn't decide what stands where.
+    first = [
+        abs(uniformity.first_harmonic_n(shop, replace(each, pressure_kpa=shop.placard_kpa("LF"))))
+        for each in state.assemblies
+    ]
     weights = placement.comfort_weights(shop.variant.truth.vehicle.drive_side)
     return _placed(shop, state, limit, lambda: placement.comfort_costs(first, weights))
 

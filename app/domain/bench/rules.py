@@ -19,6 +19,7 @@ RULES: dict[str, str] = {
     "number-outboard": "The number was written on the outboard sidewall, where the customer sees it.",
     "out-of-pattern": "The lugs were not tightened crosswise.",
     "in-one-step": "The lugs were pulled to full torque in one step instead of being snugged first.",
+    "in-the-air": "The lugs were pulled to full torque while the wheel hung in the air.",
     "over-torque": "The lugs were tightened past the torque of the vehicle’s maker.",
     "wrong-side-out": "The sidewall marked “outside” faces in.",
     "wrong-rotation": "The tire’s arrow points backward on the side of the car where it stands.",

@@ -1,7 +1,7 @@
 """A careful mechanic at the bench: works from what observations show, and from nothing else.
 
-The scenarios say what is asked; the mechanic looks, measures and reckons by hand in plain Python, so that a full
-mark is a proof that the variant can be worked with the stock, the spins and the minutes that are allowed.
+The scenarios say what is asked; the mechanic looks, measures and reckons by hand in plain Python, so that a
+full mark proves that the variant can be worked with the stock, the spins and the minutes that are allowed.
 """
 
 import cmath
