@@ -1,0 +1,228 @@
+"""A student's bench: an attempt's actions, each saved before what it shows is shown.
+
+The bench is stored as its list of actions alone and stands where replaying them leaves it. What a replay
+gave is kept in this process for the newest attempts, so that the next action costs one step and not sixty.
+"""
+
+from collections import OrderedDict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from threading import Lock
+from typing import Any
+
+from app.domain import bench as reducer
+from app.domain.bench import Action, BadAction, BenchState, Observation
+from app.domain.variants import Variant
+from app.services.accounts import Person
+from app.services.errors import NotFound, Refused
+from app.services.labs import variant_of_attempt
+from app.store import attempts
+from app.store.choices import AttemptState, EventKind
+from app.store.db import Database
+
+ACTION = EventKind.ACTION
+"""The kind of an event whose body is the wire form of an action."""
+
+MOST_KEPT = 256
+"""Attempts whose newest state is kept: a few classes at work at once."""
+
+STALE = "The bench was worked on in another window. Here it is as it stands now: look at it, then go on."
+HANDED_IN = "This lab is handed in; nothing can be done at its bench any more."
+
+
+class Stale(Refused):
+    """The screen knew an older bench than the one that stands: nothing was done."""
+
+
+@dataclass(frozen=True)
+class Done:
+    """One action with what it showed. number: of its event."""
+
+    number: int
+    action: Action
+    observation: Observation
+    at: datetime
+
+
+@dataclass(frozen=True)
+class Run:
+    """Where a list of actions leaves the bench."""
+
+    state: BenchState
+    done: tuple[Done, ...] = ()
+
+    @property
+    def number(self) -> int:
+        """Of the newest action's event, 0 before the first: what a screen sends back as `expect`."""
+        return self.done[-1].number if self.done else 0
+
+
+@dataclass(frozen=True)
+class BenchView:
+    """What a student's screen is made from. It holds the variant: a page picks what has been seen."""
+
+    attempt_id: str
+    assignment_id: str
+    title: str
+    class_name: str
+    time_zone: str
+    handed_in: bool
+    variant: Variant
+    run: Run
+
+
+def bench(database: Database, *, attempt_id: str, student: Person) -> BenchView:
+    """The bench of a student's own attempt as it stands. Raises NotFound, for a lab without a bench too."""
+    with database.read() as session:
+        row, events = _read(session, attempt_id, student)
+    return _view(row, _run(row, events))
+
+
+def act(
+    database: Database,
+    *,
+    attempt_id: str,
+    student: Person,
+    action: Mapping[str, Any],
+    expect: int,
+    now: datetime,
+) -> BenchView:
+    """Do one action and keep it; it is durable when this returns what it showed.
+
+    action: the wire form. expect: the number of the newest action that the screen knows. The same action sent
+    again with the same number, because its reply got lost, is not done twice.
+    Raises NotFound, Stale, and Refused for an action that can't be read or a lab that is handed in.
+    """
+    with database.read() as session:
+        row, events = _read(session, attempt_id, student)
+    run, read = _run(row, events), _readable(variant_of_attempt(row), action)
+    if was_done(run, read, expect):
+        return _view(row, run)
+    if row.state is not AttemptState.OPEN:
+        raise Refused("action", HANDED_IN)
+    if run.number != expect:
+        raise Stale("expect", STALE)
+    # The work is done before the write: nobody else writes while one does.
+    state, observation = reducer.apply(variant_of_attempt(row), run.state, read)
+    number = _keep(database, attempt_id, student, reducer.written(read), expect, now)
+    after = Run(state, (*run.done, Done(number, read, observation, now)))
+    _kept.put(row.public_id, after)
+    return _view(row, after)
+
+
+def _readable(variant: Variant, action: Mapping[str, Any]) -> Action:
+    try:
+        read = reducer.read_action(action)
+        reducer.check(variant, read)
+    except BadAction as fault:
+        raise Refused(fault.field, fault.message) from fault
+    return read
+
+
+def was_done(run: Run, action: Action, expect: int) -> bool:
+    """Whether the newest action is this one, done from the same place."""
+    before = run.done[-2].number if len(run.done) > 1 else 0
+    return bool(run.done) and before == expect and run.done[-1].action == action
+
+
+def _keep(
+    database: Database, attempt_id: str, student: Person, body: dict[str, Any], expect: int, now: datetime
+) -> int:
+    with database.write() as session:
+        row = _own(session, attempt_id, student)
+        attempts.lock(session, row)
+        if row.state is not AttemptState.OPEN:
+            raise Refused("action", HANDED_IN)
+        actions = _actions(attempts.events_of(session, row.id))
+        if (actions[-1].number if actions else 0) != expect:
+            raise Stale("expect", STALE)
+        return attempts.add_event(session, attempt_id=row.id, kind=ACTION, body=body, now=now)
+
+
+def _own(session: Any, attempt_id: str, student: Person) -> Any:
+    row = attempts.attempt_by(session, attempt_id, student.id)
+    if row is None:
+        raise NotFound("There is no such lab among yours.")
+    return row
+
+
+def _read(session: Any, attempt_id: str, student: Person) -> tuple[Any, Sequence[Any]]:
+    row = _own(session, attempt_id, student)
+    if variant_of_attempt(row).scenario.bench is None:
+        raise NotFound("This lab has no bench.")
+    return row, attempts.events_of(session, row.id)
+
+
+def _actions(events: Sequence[Any]) -> list[Any]:
+    return [event for event in events if event.kind == ACTION]
+
+
+def _view(row: Any, run: Run) -> BenchView:
+    assignment = row.assignment
+    return BenchView(
+        attempt_id=row.public_id,
+        assignment_id=assignment.public_id,
+        title=assignment.title,
+        class_name=assignment.school_class.name,
+        time_zone=assignment.school_class.time_zone,
+        handed_in=row.state is not AttemptState.OPEN,
+        variant=variant_of_attempt(row),
+        run=run,
+    )
+
+
+class _Kept:
+    """The newest runs, the one longest unused dropped first. Threads share it."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._runs: OrderedDict[str, Run] = OrderedDict()
+        self._lock = Lock()
+
+    def get(self, attempt_id: str) -> Run | None:
+        with self._lock:
+            if attempt_id in self._runs:
+                self._runs.move_to_end(attempt_id)
+            return self._runs.get(attempt_id)
+
+    def put(self, attempt_id: str, run: Run) -> None:
+        with self._lock:
+            self._runs[attempt_id] = run
+            self._runs.move_to_end(attempt_id)
+            while len(self._runs) > self._most:
+                self._runs.popitem(last=False)
+
+
+_kept = _Kept(MOST_KEPT)
+
+
+def _run(row: Any, events: Sequence[Any]) -> Run:
+    """Where the events leave the bench: what is kept and still true, and the actions after it."""
+    actions, variant = _actions(events), variant_of_attempt(row)
+    run = _kept.get(row.public_id)
+    if run is None or not _is_beginning(run, actions):
+        run = Run(reducer.start(variant))
+    if len(run.done) < len(actions):
+        run = _continued(run, variant, actions[len(run.done) :])
+        _kept.put(row.public_id, run)
+    return run
+
+
+def _is_beginning(run: Run, actions: Sequence[Any]) -> bool:
+    """Whether a kept run is of these very actions; after a restored backup it may not be."""
+    if len(run.done) > len(actions):
+        return False
+    return all(
+        (done.number, done.at) == (event.number, event.at)
+        for done, event in zip(run.done, actions, strict=False)
+    )
+
+
+def _continued(run: Run, variant: Variant, actions: Sequence[Any]) -> Run:
+    state, done = run.state, list(run.done)
+    for event in actions:
+        action = reducer.read_action(event.body)
+        state, observation = reducer.apply(variant, state, action)
+        done.append(Done(event.number, action, observation, event.at))
+    return Run(state, tuple(done))

@@ -1,0 +1,219 @@
+"""What `labs/bench.html` and `labs/bench_fragment.html` receive as `page`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from app.domain.bench import AssemblyState, BenchState, Station
+from app.domain.bench import actions as kinds
+from app.domain.cautions import CAUTION_WORDS, CautionWords
+from app.domain.scenario import Caution
+from app.drawings import bench_stations
+from app.drawings.bench_handles import Worked
+from app.drawings.drawing import Drawing
+from app.drawings.measured.job_card import JobCard, job_card
+from app.services.bench import BenchView, Done
+from app.web.bench_words import CORNERS, STATIONS, action_words, stations_of
+from app.web.forms import SendForm
+from app.web.labs import bench_seen
+from app.web.labs.bench_forms import Problem
+from app.web.labs.bench_offers import Offer, offers_at
+
+
+@dataclass(frozen=True)
+class Token:
+    """An assembly that can be carried. fields: what it is, for the form of the action that carries it."""
+
+    letter: str
+    label: str
+    fields: Mapping[str, str]
+
+    @property
+    def corner(self) -> str:
+        """Where it is on the car, "" elsewhere."""
+        return self.fields.get("corner", "")
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A station on the floor plan, with what stands there."""
+
+    station: str
+    name: str
+    does: str
+    tokens: tuple[Token, ...]
+    current: bool
+
+    @property
+    def takes(self) -> bool:
+        """Whether an assembly can be carried to it; to the car it is carried in the car's own drawing."""
+        return self.station != Station.CAR
+
+
+@dataclass(frozen=True)
+class Line:
+    """One action in the log. number: counted from 1; minute: on the lab's clock when it was done."""
+
+    number: int
+    minute: float
+    words: str
+    done: Done
+    cautions: tuple[CautionWords, ...]
+
+    @property
+    def refused(self) -> bool:
+        return self.done.observation.refused
+
+
+@dataclass(frozen=True)
+class BenchPage:
+    """The bench as its student sees it. sent, problem: an action that could not be read, to be mended."""
+
+    view: BenchView
+    station: Station
+    form: SendForm
+    sent: Mapping[str, str]
+    problem: Problem | None = None
+    notice: str = ""
+    """Why nothing was done, where no form is to blame."""
+
+    @property
+    def state(self) -> BenchState:
+        return self.view.run.state
+
+    @property
+    def number(self) -> int:
+        return self.view.run.number
+
+    @property
+    def name(self) -> str:
+        return STATIONS[self.station][0]
+
+    @property
+    def does(self) -> str:
+        return STATIONS[self.station][1]
+
+    @cached_property
+    def cells(self) -> tuple[Cell, ...]:
+        return tuple(
+            Cell(each.value, *STATIONS[each], self._tokens_at(each), each is self.station)
+            for each in stations_of(self.view.variant)
+        )
+
+    def _tokens_at(self, station: Station) -> tuple[Token, ...]:
+        return tuple(_token(each) for each in self.state.assemblies if _stands_at(each, station))
+
+    @property
+    def tray(self) -> tuple[Token, ...]:
+        """Assemblies that can be carried to the car from where they stand."""
+        return tuple(_token(each) for each in self.state.assemblies if each.where not in CORNERS)
+
+    @cached_property
+    def assembly(self) -> AssemblyState | None:
+        """What stands at a station that takes one."""
+        return None if self.station in (Station.RACK, Station.CAR) else self.state.at(self.station)
+
+    @cached_property
+    def offers(self) -> tuple[Offer, ...]:
+        done = self.view.run.done
+        known = bench_seen.known_weights(self.assembly, done) if self.assembly else ()
+        offers = offers_at(self.station, self.view.variant, self.state, known)
+        if self.problem is None:
+            return offers
+        return tuple(offer.mended(self.sent, self.problem) for offer in offers)
+
+    @property
+    def misplaced_problem(self) -> str:
+        """A problem whose form is no longer on the page."""
+        if self.problem is None:
+            return ""
+        here = any(form.problems for offer in self.offers for form in offer.forms)
+        return "" if here else self.problem.message
+
+    @cached_property
+    def worked(self) -> Worked | None:
+        return bench_seen.worked_drawing(self.station, self.view.variant, self.state, self.view.run.done)
+
+    @cached_property
+    def lugs(self) -> Worked | None:
+        """The lugs of a wheel on the car: those tightened last, else of any."""
+        sheet = self.view.variant.scenario.bench
+        on_the_car = [each for each in self.state.assemblies if each.where in CORNERS]
+        if self.station is not Station.CAR or not on_the_car or sheet is None:
+            return None
+        orders = [each.action.order for each in self.view.run.done if isinstance(each.action, kinds.Tighten)]
+        return bench_stations.lugs(sheet.lug_count, orders[-1] if orders else ())
+
+    @cached_property
+    def log(self) -> tuple[Line, ...]:
+        """Newest first."""
+        lines: list[Line] = []
+        minute = 0.0
+        for number, done in enumerate(self.view.run.done, start=1):
+            minute += done.observation.minutes
+            cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
+            lines.append(Line(number, minute, action_words(done.action, self.view.variant), done, cautions))
+        return tuple(reversed(lines))
+
+    @property
+    def last(self) -> Line | None:
+        return self.log[0] if self.log else None
+
+    @cached_property
+    def drawing_seen(self) -> Drawing | None:
+        """The drawing of what was seen last, unless the station shows it itself."""
+        if self.last is None or (self.station is Station.ROLLER and self.worked is not None):
+            return None
+        return bench_seen.observed_drawing(self.last.done.observation, self.view.variant)
+
+    @property
+    def dial(self) -> list[tuple[str, str]]:
+        if self.station is not Station.GAUGE:
+            return []
+        return bench_seen.dial_so_far(self.view.run.done)
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        state = self.state
+        return [
+            ("Lab clock", f"{state.minutes:g} min"),
+            ("Actions", str(state.number)),
+            ("Spins", str(state.spins)),
+            ("Weights used", str(state.pieces)),
+            ("Work stopped", str(len(state.cautions))),
+        ]
+
+    @property
+    def card(self) -> JobCard:
+        return job_card(self.view.variant)
+
+
+def _stands_at(assembly: AssemblyState, station: Station) -> bool:
+    return assembly.where == station or (station is Station.CAR and assembly.where in CORNERS)
+
+
+def _token(assembly: AssemblyState) -> Token:
+    fields = {"assembly": assembly.id}
+    where = CORNERS.get(assembly.where)
+    label = f"Assembly {assembly.id}" + (f", {where}" if where else "")
+    if where:
+        fields["corner"] = assembly.where
+    return Token(assembly.id, label, fields)
+
+
+def station_named(name: str | None, view: BenchView) -> Station:
+    """The station that an address asks for; without one, where the work went on last."""
+    here = stations_of(view.variant)
+    asked = next((each for each in here if each.value == name), None)
+    return asked or station_after(view) or here[0]
+
+
+def station_after(view: BenchView) -> Station | None:
+    """Where the newest action that tells a place was done."""
+    for done in reversed(view.run.done):
+        match done.action:
+            case kinds.Bring(to=to) if not done.observation.refused:
+                return Station(to)
+            case action if action.AT:
+                return action.AT[0]
+    return None

@@ -1,0 +1,245 @@
+"""The bench as pages: every station without JavaScript, the same as fragments, and what is refused."""
+
+import re
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import pytest
+from flask import Flask
+
+from app.services import bench as service
+from app.services import practice
+from app.services.bench import BenchView
+from app.store.db import Database
+from tests.services.lessons import Lesson, lesson
+from tests.web.conftest import CheckedClient, signed_in
+from tests.web.labs import another_student
+
+
+@dataclass(frozen=True)
+class AtTheBench:
+    """A student at the bench of an attempt."""
+
+    client: CheckedClient
+    database: Database
+    given: Lesson
+    attempt_id: str
+
+    @property
+    def address(self) -> str:
+        return f"/labs/attempts/{self.attempt_id}/bench"
+
+    @property
+    def view(self) -> BenchView:
+        return service.bench(self.database, attempt_id=self.attempt_id, student=self.given.student)
+
+    def page(self, station: str) -> str:
+        response = self.client.get(f"{self.address}?station={station}")
+        assert response.status_code == 200
+        return str(response.text)
+
+    def send(self, do: str, station: str = "rack", *, expect: int | None = None, **fields: str) -> Any:
+        """A form as a browser without JavaScript sends it."""
+        number = self.view.run.number if expect is None else expect
+        return self.client.send(self.address, do=do, station=station, expect=str(number), **fields)
+
+    def fetch(self, do: str, station: str = "rack", *, expect: int | None = None, **fields: str) -> Any:
+        """The same form as the script sends it."""
+        self.client.get(self.address)
+        number = self.view.run.number if expect is None else expect
+        entries = {"csrf_token": self.client.csrf_token, "do": do, "station": station, "expect": str(number)}
+        return self.client.post(self.address, data=entries | fields, headers={"Accept": "application/json"})
+
+    def done(self, *actions: dict[str, Any]) -> "AtTheBench":
+        """With these actions done, in their wire form."""
+        for action in actions:
+            service.act(
+                self.database,
+                attempt_id=self.attempt_id,
+                student=self.given.student,
+                action=action,
+                expect=self.view.run.number,
+                now=datetime.fromisoformat("2030-03-04T15:05:00+00:00"),
+            )
+        return self
+
+
+def at_the_bench(app: Flask, database: Database, now: datetime, slug: str) -> AtTheBench:
+    given = lesson(database, now=now, slug=slug)
+    attempt_id = practice.start_attempt(
+        database, assignment_id=given.assignment_id, student=given.student, now=now
+    )
+    return AtTheBench(signed_in(app, given.student), database, given, attempt_id)
+
+
+@pytest.fixture
+def one(app: Flask, database: Database, now: datetime) -> AtTheBench:
+    return at_the_bench(app, database, now, "bench-one-assembly")
+
+
+@pytest.fixture
+def four(app: Flask, database: Database, now: datetime) -> AtTheBench:
+    return at_the_bench(app, database, now, "bench-four-assemblies")
+
+
+def carry(letter: str, to: str) -> dict[str, Any]:
+    return {"do": "bring", "assembly": letter, "to": to}
+
+
+def test_every_station_of_the_bench_has_its_page(four: AtTheBench) -> None:
+    for station in ("rack", "stand", "balancer", "gauge", "roller", "car"):
+        assert f'<a id="to-{station}"' in four.page(station)
+
+
+def test_a_bench_has_only_the_stations_of_its_scenario(one: AtTheBench) -> None:
+    page = one.page("car")
+    assert 'id="to-balancer"' in page
+    assert 'id="to-car"' not in page
+
+
+@pytest.mark.parametrize("station", ["stand", "balancer", "gauge", "roller"])
+def test_each_station_has_a_drawing_to_work_on_once_an_assembly_stands_there(
+    four: AtTheBench, station: str
+) -> None:
+    assert "data-bench-handles" not in four.page(station)
+    page = four.done(carry("A", station)).page(station)
+    assert "data-bench-handles" in page
+    assert "The same in words and numbers" in page
+
+
+def test_a_form_without_javascript_does_its_action_and_shows_what_was_seen(one: AtTheBench) -> None:
+    response = one.send("bring", assembly="A", to="balancer")
+    assert response.status_code == 303
+    assert response.location == f"{one.address}?station=balancer#seen"
+    assert "Assembly A is now on the balancer." in one.page("balancer")
+
+
+def test_the_script_gets_the_part_that_changed_and_what_is_said(one: AtTheBench) -> None:
+    reply = one.fetch("bring", assembly="A", to="balancer")
+    assert reply.status_code == 200
+    assert reply.json["said"] == "Assembly A is now on the balancer."
+    assert reply.json["station"] == "balancer"
+    assert f'name="expect" value="{reply.json["number"]}"' in reply.json["fragment"]
+
+
+def test_an_action_may_be_sent_in_its_wire_form(one: AtTheBench) -> None:
+    one.client.get(one.address)
+    headers = {"X-CSRF-Token": one.client.csrf_token, "Accept": "application/json"}
+    body = {"action": carry("A", "balancer"), "expect": 0}
+    assert one.client.post(one.address, json=body, headers=headers).status_code == 200
+    assert one.view.run.state.assembly("A").where == "balancer"
+    for unreadable in ({"action": "bring", "expect": 0}, {"action": {}, "expect": True}, []):
+        assert one.client.post(one.address, json=unreadable, headers=headers).status_code == 400
+    assert one.client.post(one.address, json=body, headers={"Accept": "application/json"}).status_code == 400
+
+
+def test_a_stale_tab_is_told_and_shown_the_bench_as_it_stands(one: AtTheBench) -> None:
+    one.done(carry("A", "balancer"))
+    reply = one.fetch("clean", "balancer", expect=0, what="face")
+    assert reply.status_code == 409
+    assert "another window" in reply.json["said"]
+    assert f'name="expect" value="{one.view.run.number}"' in reply.json["fragment"]
+    page = one.send("clean", "balancer", expect=0, what="face")
+    assert page.status_code == 409
+    assert "another window" in page.text
+    assert len(one.view.run.done) == 1
+
+
+def test_a_lost_reply_asked_for_again_does_nothing_twice(one: AtTheBench) -> None:
+    first = one.fetch("bring", expect=0, assembly="A", to="balancer")
+    again = one.fetch("bring", expect=0, assembly="A", to="balancer")
+    assert (again.status_code, again.json["number"]) == (200, first.json["number"])
+    assert len(one.view.run.done) == 1
+
+
+def test_what_was_typed_stays_and_says_what_to_do(four: AtTheBench) -> None:
+    four.done(carry("A", "stand"))
+    for answer in (four.send("inflate", "stand", kpa="thirty"), four.fetch("inflate", "stand", kpa="thirty")):
+        assert answer.status_code == 422
+        text = answer.json["fragment"] if answer.is_json else answer.text
+        assert 'value="thirty"' in text
+        assert "is not a number. Type it like 33 psi." in text
+    assert len(four.view.run.done) == 1
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"do": "break-beads", "shoe_deg": ""}, "Enter a value"),
+        ({"do": "break-beads", "shoe_deg": "nan"}, "not a number"),
+        ({"do": "inflate", "kpa": "9" * 70}, "too long"),
+        ({"do": "inflate", "kpa": "900 psi"}, "must be a number from 0 to 1000"),
+        ({"do": "tighten", "corner": "LF", "order": "a b", "torque_nm": "80"}, "Tap the lugs"),
+        ({"do": "write-number", "assembly": "A", "number": "0", "side": "inboard"}, "from 1 to 99"),
+        ({"do": "look", "assembly": "Q", "at": "tread"}, "must be one of"),
+        ({"do": "hammer"}, "Reload the page"),
+        ({"do": "note-retorque", "after_km": "inf"}, "Enter the way in mi"),
+    ],
+)
+def test_bad_input_is_refused_with_words(four: AtTheBench, fields: dict[str, str], told: str) -> None:
+    four.done(carry("A", "stand"))
+    answer = four.send(fields.pop("do"), "stand", **fields)
+    assert answer.status_code == 422
+    assert told in answer.text
+    assert len(four.view.run.done) == 1
+
+
+def test_quantities_are_typed_in_the_units_of_the_class(four: AtTheBench) -> None:
+    four.done(carry("A", "stand"))
+    assert four.send("inflate", "stand", kpa="32").status_code == 303
+    # 32 psi; 1 psi = 6.894757293168 kPa (NIST SP 811).
+    assert four.view.run.done[-1].action.kpa == pytest.approx(220.632, abs=1e-3)  # type: ignore[attr-defined]
+    assert four.send("inflate", "stand", kpa="220 kPa").status_code == 303
+    assert four.view.run.done[-1].action.kpa == 220.0  # type: ignore[attr-defined]
+
+
+def test_unsafe_work_is_stopped_with_its_caution(one: AtTheBench) -> None:
+    page = one.done(carry("A", "balancer"), {"do": "spin", "hood_down": False}).page("balancer")
+    assert "Caution: Spinning wheel" in page
+    assert "Not done" in page
+
+
+def without_addresses(html: str) -> str:
+    return re.sub(r"/labs/attempts/\w+|value=\"[^\"]*##[^\"]*\"|drawing-[0-9a-f]{8}", "", html)
+
+
+def test_before_anything_is_looked_at_every_student_sees_the_same_stations(
+    app: Flask, four: AtTheBench, database: Database, now: datetime
+) -> None:
+    """So nothing on them can hold what is to be found: that differs from student to student."""
+    other_lesson = another_student(database, four.given)
+    other_id = practice.start_attempt(
+        database, assignment_id=other_lesson.assignment_id, student=other_lesson.student, now=now
+    )
+    other = AtTheBench(signed_in(app, other_lesson.student), database, other_lesson, other_id)
+    assert four.view.variant.seed != other.view.variant.seed
+    names = (four.given.student.display_name, other_lesson.student.display_name)
+    for station in ("rack", "stand", "balancer", "gauge", "roller", "car"):
+        if station not in ("rack", "car"):
+            for each in (four, other):
+                each.done(carry("A", station), carry("A", "rack"), carry("A", station))
+        pages = [without_addresses(each.page(station)) for each in (four, other)]
+        assert pages[0].replace(names[0], "") == pages[1].replace(names[1], "")
+        if station not in ("rack", "car"):
+            for each in (four, other):
+                each.done(carry("A", "rack"))
+
+
+def test_old_weights_are_drawn_once_they_were_looked_at(one: AtTheBench) -> None:
+    one.done(carry("A", "balancer"))
+    assert "old " not in one.page("balancer").split('class="bench-station"')[1].split("<figcaption>")[0]
+    one.done({"do": "look", "assembly": "A", "at": "weights"})
+    assert re.search(r"old [\d.]+ oz clip", one.page("balancer"))
+
+
+def test_a_bench_is_its_students_alone(one: AtTheBench, app: Flask, database: Database) -> None:
+    other = another_student(database, one.given)
+    stranger = signed_in(app, other.student)
+    assert stranger.get(one.address).status_code == 404
+    assert one.client.delete(one.address).status_code == 405
+
+
+def test_the_log_tells_every_action_newest_first(one: AtTheBench) -> None:
+    page = one.done(carry("A", "balancer"), {"do": "clean", "what": "face"}).page("balancer")
+    assert page.index("<b>Clean mounting face and cone</b>") < page.index("<b>Carry A to the balancer</b>")
