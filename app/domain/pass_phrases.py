@@ -8,10 +8,12 @@ they are a delay (about a processor's year for each phrase, at 20 ms a guess): k
 
 import re
 import secrets
-import unicodedata
+
+from app.domain import texts
 
 WORDS_FOR_A_STUDENT = 3
 WORDS_FOR_AN_INSTRUCTOR = 5
+LONGEST_PASS_PHRASE = 200
 
 WORDS = """
 able active adapt adjust advice ahead air aisle alarm album alert alley almond alpine amber amuse anchor
@@ -105,5 +107,5 @@ def make_pass_phrase(words: int = WORDS_FOR_A_STUDENT) -> str:
 def normalised(typed: str) -> str:
     """A pass phrase as it is compared: a tablet's capital letter, a hyphen or a second space locks nobody
     out."""
-    text = unicodedata.normalize("NFKC", typed).casefold()
+    text = texts.normalised(typed, "NFKC").casefold()
     return " ".join(re.sub(r"[-\u2010-\u2015]", " ", text).split())

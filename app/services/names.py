@@ -1,8 +1,9 @@
 """Names as typed, as sorted, and as signed in with."""
 
 import re
-import unicodedata
 from dataclasses import dataclass
+
+from app.domain.texts import normalised
 
 LONGEST_NAME = 80
 LONGEST_SIGN_IN_NAME = 40
@@ -41,7 +42,7 @@ def read_name(line: str) -> TypedName | None:
 
 def as_sign_in_name(typed: str) -> str:
     """A sign-in name as it is kept and compared: `Ana.Núñez ` is `ana.nunez`."""
-    letters = unicodedata.normalize("NFKD", typed.casefold().translate(PLAIN_LETTERS))
+    letters = normalised(typed.casefold().translate(PLAIN_LETTERS), "NFKD")
     return re.sub(r"[^a-z0-9._-]", "", letters)
 
 

@@ -5,7 +5,6 @@ Each field is required when it is given `missing`, the sentence to show when not
 
 import math
 import re
-import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -14,33 +13,26 @@ from wtforms.fields.choices import SelectChoice, SelectMultipleField
 from wtforms.validators import StopValidation
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
+from app.domain.pass_phrases import LONGEST_PASS_PHRASE
+from app.domain.texts import can_be_shown, normalised
+
 NUMBER = re.compile(r"[+-]?([0-9]{1,20}(\.[0-9]{0,20})?|\.[0-9]{1,20})([eE][+-]?[0-9]{1,3})?")
 """Plain decimal digits only: no `nan`, `inf`, `1_000`, hexadecimal or digits of other scripts."""
 
-TURNS_TEXT_AROUND = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""Marks that make text read differently from how it is stored."""
-
-LONGEST_PASS_PHRASE = 200
-
-
 UNREADABLE = "\N{REPLACEMENT CHARACTER}"
+"""Stands for bytes that were no text."""
 
 
-def is_invisible(sign: str) -> bool:
-    """A sign that nobody sees or that stands for bytes that were no text; line ends and tabs are fine."""
-    if sign in "\n\t":
-        return False
-    return (
-        unicodedata.category(sign) in ("Cc", "Cs", "Zl", "Zp")
-        or sign in TURNS_TEXT_AROUND
-        or sign in ("\ufeff", UNREADABLE)
-    )
+def made_visible(text: str) -> str:
+    """What was typed, as a page shows it again: what can't be seen is made visible, to be taken out."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    return "".join(sign if can_be_shown(sign) else UNREADABLE for sign in lines)
 
 
 def fault_in_text(text: str, longest: int) -> str | None:
     """Why a text can't be taken, as a sentence; None for a good one."""
     for place, sign in enumerate(text, start=1):
-        if is_invisible(sign):
+        if sign == UNREADABLE or not can_be_shown(sign):
             return f"Take out the unreadable character {UNREADABLE} at place {place} (U+{ord(sign):04X})."
     if len(text) > longest:
         return f"Shorten this to {longest} characters; it has {len(text)} now."
@@ -58,11 +50,10 @@ class _TextMixin(Field):
         self.missing = missing
 
     def _value(self) -> str:
-        """The text as the page shows it again: what can't be seen is made visible, to be taken out."""
-        return "".join(UNREADABLE if is_invisible(sign) else sign for sign in self.data or "")
+        return made_visible(self.data or "")
 
     def tidy(self, text: str) -> str:
-        return " ".join(unicodedata.normalize("NFC", text).split())
+        return " ".join(normalised(text, "NFC").split())
 
     def process_formdata(self, valuelist: Sequence[str]) -> None:
         if valuelist:
@@ -86,7 +77,7 @@ class LongTextField(_TextMixin, TextAreaField):
     """Several lines of text; line ends become `\\n`, spaces at a line's end go."""
 
     def tidy(self, text: str) -> str:
-        lines = unicodedata.normalize("NFC", text).replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        lines = normalised(text, "NFC").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         return "\n".join(line.rstrip() for line in lines).strip("\n")
 
 
@@ -128,7 +119,7 @@ class FiniteField(Field):
 
     def _value(self) -> str:
         if self.raw_data:
-            return str(self.raw_data[0])
+            return made_visible(str(self.raw_data[0]))
         return "" if self.data is None else f"{self.data:g}"
 
     def process_formdata(self, valuelist: Sequence[str]) -> None:

@@ -117,6 +117,13 @@ def test_a_sign_that_nobody_sees_is_shown_to_be_taken_out():
     assert not filled(name="a\ufffdb").validate()
 
 
+@pytest.mark.parametrize("field", ["mass", "name", "remark"])
+def test_what_was_typed_is_shown_again_without_a_sign_that_no_page_may_hold(field):
+    form = filled(**{field: "7\x00\x1b\ufffe\ud800"})
+    assert not form.validate()
+    assert "7\ufffd\ufffd\ufffd\ufffd" in form[field]()
+
+
 def test_long_text_keeps_its_lines():
     form = filled(remark="one  \r\ntwo\rthree\n\n")
     assert form.validate(), form.errors

@@ -15,7 +15,7 @@ from app.web.calculators.calculator import Calculator, Entered, Entry, EntryFaul
 from app.web.calculators.kinds import Amount
 from app.web.calculators.left_out import LEFT_OUT, LeftOut
 from app.web.calculators.lettering import lettered
-from app.web.fields import UNREADABLE, is_invisible
+from app.web.fields import made_visible
 
 SYSTEMS = {UnitSystem.US: "US customary", UnitSystem.METRIC: "metric"}
 PROJECTOR = "projector"
@@ -138,7 +138,7 @@ def calculator_page(
     """The page for what an address asks: its entries, and the examples where it names none."""
     system = UnitSystem(query["units"]) if query.get("units") in set(UnitSystem) else usual_units
     typed = {
-        entry.name: _visible(query[entry.name]) if entry.name in query else _first(entry, system, today)
+        entry.name: made_visible(query[entry.name]) if entry.name in query else _first(entry, system, today)
         for entry in calculator.entries
     }
     values, errors = _read(calculator, typed, system)
@@ -169,12 +169,6 @@ def calculator_page(
 
 def _first(entry: Entry, system: UnitSystem, today: str) -> str:
     return today if entry.kind.control == "date" else entry.first(system)
-
-
-def _visible(text: str) -> str:
-    """The text as a page can show it again: what can't be seen is made visible, to be taken out."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n")
-    return "".join(UNREADABLE if is_invisible(sign) else sign for sign in lines)
 
 
 def _read(

@@ -9,6 +9,7 @@ from wtforms import Field
 from wtforms.validators import StopValidation, ValidationError
 from wtforms.widgets import DateTimeLocalInput
 
+from app.web.fields import made_visible
 from app.web.formatting import zone_name
 
 FORMATS = ("%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M")
@@ -84,7 +85,7 @@ class LocalTimeField(Field):
 
     def _value(self) -> str:
         if self.raw_data:
-            return str(self.raw_data[0])
+            return made_visible(str(self.raw_data[0]))
         return self.data.strftime(FORMATS[0]) if self.data else ""
 
     def process_formdata(self, valuelist: Sequence[str]) -> None:

@@ -1,11 +1,11 @@
 """Reads a pasted class list: one student a line, as typed or as it comes out of a spreadsheet."""
 
 import re
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from app.domain.texts import normalised
 from app.services.names import LONGEST_NAME
 from app.web.fields import fault_in_text
 
@@ -69,4 +69,4 @@ def _fault(cells: list[str], name: str) -> str | None:
 
 
 def _same(name: str) -> str:
-    return unicodedata.normalize("NFKC", name).casefold()
+    return normalised(name, "NFKC").casefold()
