@@ -39,27 +39,25 @@ def school_class(
 def student(
     database: Database,
     *,
-    class_public_id: str,
+    class_id: str,
     instructor: Person,
     name: str | None = None,
     now: datetime = MADE_AT,
 ) -> Person:
-    return student_and_card(
-        database, class_public_id=class_public_id, instructor=instructor, name=name, now=now
-    )[0]
+    return student_and_card(database, class_id=class_id, instructor=instructor, name=name, now=now)[0]
 
 
 def student_and_card(
     database: Database,
     *,
-    class_public_id: str,
+    class_id: str,
     instructor: Person,
     name: str | None = None,
     now: datetime = MADE_AT,
 ) -> tuple[Person, Card]:
     [card] = cards.add_students(
         database,
-        class_public_id=class_public_id,
+        class_id=class_id,
         instructor=instructor,
         names=[name or f"Sam Number {next(numbers)}"],
         now=now,

@@ -90,7 +90,7 @@ def make_demo(
     )
     cards = add_students(
         database,
-        class_public_id=class_id,
+        class_id=class_id,
         instructor=instructor,
         names=list(people.STUDENTS),
         now=term_began,

@@ -50,14 +50,14 @@ class Drawing:
 
 @dataclass(frozen=True)
 class ReflectionSheet:
-    """All that is printed for one student. `submitted_text` is local time; None: no attempt handed in."""
+    """All that is printed for one student. `handed_in_text` is local time; None: no attempt handed in."""
 
     student_name: str
     class_name: str
     assignment_title: str
     scenario_title: str
     attempt_label: str
-    submitted_text: str | None
+    handed_in_text: str | None
     score_text: str
     responses: tuple[Response, ...]
     results: tuple[ResultRow, ...]

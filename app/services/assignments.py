@@ -146,7 +146,7 @@ def _row(row: Any, students: int, progress: Sequence[Any]) -> AssignmentRow:
         attempts_allowed=row.attempts_allowed,
         students=students,
         started=len({each.person_id for each in mine}),
-        handed_in=len({each.person_id for each in mine if each.state is AttemptState.SUBMITTED}),
+        handed_in=len({each.person_id for each in mine if each.state is AttemptState.HANDED_IN}),
     )
 
 

@@ -28,7 +28,7 @@ class Card:
 
 
 def add_students(
-    database: Database, *, class_public_id: str, instructor: Person, names: list[str], now: datetime
+    database: Database, *, class_id: str, instructor: Person, names: list[str], now: datetime
 ) -> list[Card]:
     """Add students and return their cards in the order of the list: all of them, or none.
 
@@ -40,7 +40,7 @@ def add_students(
     hashes = [hashing.hash_pass_phrase(phrase) for phrase in phrases]
     cards = []
     with database.write() as session:
-        row = own_class(session, class_public_id, instructor)
+        row = own_class(session, class_id, instructor)
         _refuse_duplicates(typed, classes.enrolments_of(session, row.id))
         taken = people.sign_in_names(session)
         for name, phrase, phrase_hash in zip(typed.values(), phrases, hashes, strict=True):
@@ -64,16 +64,16 @@ def add_students(
 def new_cards(
     database: Database,
     *,
-    class_public_id: str,
+    class_id: str,
     instructor: Person,
-    student_public_ids: Iterable[str],
+    student_ids: Iterable[str],
     now: datetime,
 ) -> list[Card]:
     """New pass phrases for students of the class, by family name. Their old phrases and open sign-ins end,
     and so does any wait after wrong tries. Raises NotFound when one isn't in the class now."""
-    wanted = set(student_public_ids)
+    wanted = set(student_ids)
     with database.read() as session:
-        row = own_class(session, class_public_id, instructor)
+        row = own_class(session, class_id, instructor)
         students = [
             enrolment.person
             for enrolment in classes.enrolments_of(session, row.id)

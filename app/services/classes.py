@@ -82,10 +82,10 @@ def classes_of_student(database: Database, *, student: Person) -> list[ClassRow]
         return [_class_row(row, None) for row in classes.classes_attended_by(session, student.id)]
 
 
-def class_page(database: Database, *, class_public_id: str, instructor: Person) -> ClassDetail:
+def class_page(database: Database, *, class_id: str, instructor: Person) -> ClassDetail:
     """Raises NotFound."""
     with database.read() as session:
-        row = own_class(session, class_public_id, instructor)
+        row = own_class(session, class_id, instructor)
         enrolments = classes.enrolments_of(session, row.id)
         last_seen = classes.last_seen_in(session, row.id)
         students = [_student_row(enrolment, last_seen) for enrolment in enrolments]
@@ -104,7 +104,7 @@ def class_page(database: Database, *, class_public_id: str, instructor: Person) 
 def update_class(
     database: Database,
     *,
-    class_public_id: str,
+    class_id: str,
     instructor: Person,
     name: str,
     time_zone: str,
@@ -115,51 +115,51 @@ def update_class(
     """Raises NotFound and Refused. Attempts that were started keep the units they were started in."""
     fields = _class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
     with database.write() as session:
-        row = own_class(session, class_public_id, instructor)
+        row = own_class(session, class_id, instructor)
         for column, value in fields.items():
             setattr(row, column, value)
         note(session, now, instructor, "change class", row, **fields)
 
 
 def archive_class(
-    database: Database, *, class_public_id: str, instructor: Person, archived: bool, now: datetime
+    database: Database, *, class_id: str, instructor: Person, archived: bool, now: datetime
 ) -> None:
     """Put a class away, or take it out again; nothing in it is lost. Raises NotFound."""
     with database.write() as session:
-        row = own_class(session, class_public_id, instructor)
+        row = own_class(session, class_id, instructor)
         if (row.archived_at is not None) != archived:
             row.archived_at = now if archived else None
             note(session, now, instructor, "archive class" if archived else "reopen class", row)
 
 
 def drop_student(
-    database: Database, *, class_public_id: str, instructor: Person, student_public_id: str, now: datetime
+    database: Database, *, class_id: str, instructor: Person, student_id: str, now: datetime
 ) -> None:
     """Take a student out of the class; the work is kept. Raises NotFound."""
     with database.write() as session:
-        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        row, enrolment = _own_student(session, class_id, instructor, student_id)
         if enrolment.dropped_at is None:
             enrolment.dropped_at = now
-            note(session, now, instructor, "drop student", row, student=student_public_id)
+            note(session, now, instructor, "drop student", row, student=student_id)
 
 
 def restore_student(
-    database: Database, *, class_public_id: str, instructor: Person, student_public_id: str, now: datetime
+    database: Database, *, class_id: str, instructor: Person, student_id: str, now: datetime
 ) -> None:
     """Take a dropped student back, with all earlier work. Raises NotFound."""
     with database.write() as session:
-        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        row, enrolment = _own_student(session, class_id, instructor, student_id)
         if enrolment.dropped_at is not None:
             enrolment.dropped_at = None
-            note(session, now, instructor, "restore student", row, student=student_public_id)
+            note(session, now, instructor, "restore student", row, student=student_id)
 
 
 def set_extra_time(
     database: Database,
     *,
-    class_public_id: str,
+    class_id: str,
     instructor: Person,
-    student_public_id: str,
+    student_id: str,
     extra_time_factor: float,
     now: datetime,
 ) -> None:
@@ -170,7 +170,7 @@ def set_extra_time(
             "extra_time_factor", "Enter 1 for the usual time, or up to 4, like 1.5 for half as much again."
         )
     with database.write() as session:
-        row, enrolment = _own_student(session, class_public_id, instructor, student_public_id)
+        row, enrolment = _own_student(session, class_id, instructor, student_id)
         enrolment.extra_time_factor = extra_time_factor
         note(
             session,
@@ -178,14 +178,14 @@ def set_extra_time(
             instructor,
             "set extra time",
             row,
-            student=student_public_id,
+            student=student_id,
             factor=extra_time_factor,
         )
 
 
-def _own_student(session: Any, class_public_id: str, instructor: Person, student_public_id: str) -> Any:
-    row = own_class(session, class_public_id, instructor)
-    enrolment = classes.enrolment_of(session, row.id, student_public_id)
+def _own_student(session: Any, class_id: str, instructor: Person, student_id: str) -> Any:
+    row = own_class(session, class_id, instructor)
+    enrolment = classes.enrolment_of(session, row.id, student_id)
     if enrolment is None:
         raise NotFound("There is no such student in this class.")
     return row, enrolment

@@ -10,7 +10,7 @@ from app.domain.marking import Mark, Verdict
 from app.domain.variants import Variant
 from app.services.versions import variant_of
 from app.store import attempts
-from app.store.choices import AttemptState, MarkSource
+from app.store.choices import AttemptState, EventKind, MarkSource
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Lab:
     attempts_allowed: int | None
     due_at: datetime
     started_at: datetime
-    submitted_at: datetime | None
+    handed_in_at: datetime | None
     variant: Variant
     answers: Mapping[str, Raw]
     problems: Mapping[str, str]
@@ -34,7 +34,7 @@ class Lab:
 
     @property
     def late(self) -> bool:
-        return self.submitted_at is not None and self.submitted_at > self.due_at
+        return self.handed_in_at is not None and self.handed_in_at > self.due_at
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ class AttemptRow:
     public_id: str
     number: int
     started_at: datetime
-    submitted_at: datetime | None
+    handed_in_at: datetime | None
     points: float | None
     out_of: float | None
     late: bool
@@ -65,10 +65,10 @@ def attempt_row(row: Any, due_at: datetime) -> AttemptRow:
         public_id=row.public_id,
         number=row.number,
         started_at=row.started_at,
-        submitted_at=row.submitted_at,
+        handed_in_at=row.handed_in_at,
         points=row.points,
         out_of=row.out_of,
-        late=row.submitted_at is not None and row.submitted_at > due_at,
+        late=row.handed_in_at is not None and row.handed_in_at > due_at,
     )
 
 
@@ -87,11 +87,11 @@ def lab_of(row: Any, events: Sequence[Any]) -> Lab:
         attempts_allowed=assignment.attempts_allowed,
         due_at=assignment.due_at,
         started_at=row.started_at,
-        submitted_at=row.submitted_at if row.state is AttemptState.SUBMITTED else None,
+        handed_in_at=row.handed_in_at if row.state is AttemptState.HANDED_IN else None,
         variant=variant,
         answers=answers,
         problems=problems_of(variant, answers),
-        saved_at=max((event.at for event in events if event.kind == attempts.ANSWER), default=None),
+        saved_at=max((event.at for event in events if event.kind is EventKind.ANSWER), default=None),
     )
 
 
@@ -105,7 +105,7 @@ def answers_in(events: Iterable[Any]) -> dict[str, Raw]:
     """The newest answer to each task, as sent: what replaying the saved answers leaves."""
     answers: dict[str, Raw] = {}
     for event in events:
-        if event.kind == attempts.ANSWER:
+        if event.kind is EventKind.ANSWER:
             answers[event.body["task"]] = event.body["answer"]
     return answers
 

@@ -27,7 +27,7 @@ from app.services.labs import (
 from app.services.page_saves import PageSave
 from app.services.versions import attempt_seed, scenario_of
 from app.store import assignments, attempts
-from app.store.choices import AttemptState
+from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
 LONGEST_ANSWER = 6000
@@ -218,7 +218,7 @@ def _marks(row: Any, events: Sequence[Any]) -> Sequence[Mark]:
 
 
 def _close(session: Any, row: Any, marks: Sequence[Mark], now: datetime) -> None:
-    attempts.add_event(session, attempt_id=row.id, kind=attempts.SUBMIT, body={}, now=now)
+    attempts.add_event(session, attempt_id=row.id, kind=EventKind.HAND_IN, body={}, now=now)
     for mark in marks:
         store_mark(session, row, mark, now=now)
     attempts.hand_in(
@@ -230,7 +230,7 @@ def result(database: Database, *, attempt_id: str, student: Person) -> Result:
     """The marks of a student's own handed-in lab. Raises NotFound while it is open."""
     with database.read() as session:
         row = _own_attempt(session, attempt_id, student)
-        if row.state is not AttemptState.SUBMITTED:
+        if row.state is not AttemptState.HANDED_IN:
             raise NotFound("This lab isn't handed in yet.")
         return result_of(row, attempts.events_of(session, row.id), attempts.standing_marks(session, row.id))
 
@@ -253,7 +253,7 @@ def _append_answers(
             number = attempts.add_event(
                 session,
                 attempt_id=row.id,
-                kind=attempts.ANSWER,
+                kind=EventKind.ANSWER,
                 body={"task": task_id, "answer": answer} | (asdict(page_save) if page_save else {}),
                 now=now,
             )
@@ -263,7 +263,8 @@ def _append_answers(
 def _is_news(events: Sequence[Any], task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
     """A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
     older one that is still under way is known to be old."""
-    bodies = [event.body for event in events if event.body.get("task") == task_id]
+    answers = [event.body for event in events if event.kind is EventKind.ANSWER]
+    bodies = [body for body in answers if body["task"] == task_id]
     if page_save is not None:
         return not any(page_save.is_overtaken_by(body.get("page"), body.get("revision")) for body in bodies)
     return bool(bodies[-1]["answer"] != answer if bodies else answer)
@@ -284,7 +285,7 @@ def _own_attempt(session: Any, attempt_id: str, student: Person) -> Any:
 
 
 def _due_row(row: Any, own: Sequence[Any], now: datetime) -> DueRow:
-    handed_in = [each for each in own if each.state is AttemptState.SUBMITTED]
+    handed_in = [each for each in own if each.state is AttemptState.HANDED_IN]
     still_open = next((each for each in own if each.state is AttemptState.OPEN), None)
     unused = row.attempts_allowed is None or len(own) < row.attempts_allowed
     return DueRow(
@@ -313,15 +314,3 @@ def _due_state(row: Any, still_open: Any, handed_in: Sequence[Any], now: datetim
     if now < row.opens_at:
         return DueState.NOT_OPEN
     return DueState.OVERDUE if now > row.due_at else DueState.TO_DO
-
-
-__all__ = [
-    "AssignmentForStudent",
-    "AttemptRow",
-    "DueRow",
-    "DueState",
-    "Lab",
-    "Result",
-    "Saved",
-    "UnreadableAnswers",
-]

@@ -8,10 +8,10 @@ from app.services.errors import NotFound
 from app.store import audit, classes
 
 
-def own_class(session: Any, class_public_id: str, instructor: Person) -> Any:
+def own_class(session: Any, class_id: str, instructor: Person) -> Any:
     """The row of a class this person teaches. Raises NotFound; whether another's exists is nobody's
     business."""
-    row = classes.class_taught_by(session, class_public_id, instructor.id)
+    row = classes.class_taught_by(session, class_id, instructor.id)
     if row is None:
         raise NotFound("There is no such class among yours.")
     return row

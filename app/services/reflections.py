@@ -119,10 +119,10 @@ def sheets(
         )
 
 
-def _sheet(session: Any, row: Any, student_id: int, written: Sequence[Any]) -> Sheet:
+def _sheet(session: Any, row: Any, student_key: int, written: Sequence[Any]) -> Sheet:
     scenario = scenario_of(row.scenario_version)
     texts = {each.prompt_id: each for each in written}
-    best = best_handed_in(attempts.attempts_at(session, [row.id], student_id))
+    best = best_handed_in(attempts.attempts_at(session, [row.id], student_key))
     return Sheet(
         assignment_id=row.public_id,
         title=row.title,

@@ -16,6 +16,7 @@ from app.services.reach import note, own_class
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes
 from app.store.choices import AttemptState, MarkSource
+from app.store.choices import EventKind as EventKind  # of EventRow, for the pages too
 from app.store.db import Database
 
 LONGEST_COMMENT = 1000
@@ -75,7 +76,7 @@ class Gradebook:
 @dataclass(frozen=True)
 class EventRow:
     number: int
-    kind: str
+    kind: EventKind
     task_id: str | None
     answer: Any
     at: datetime
@@ -161,7 +162,7 @@ def _grade_row(
 def _cell(rows: Sequence[Any], column: GradeColumn, waiting: Mapping[int, int], now: datetime) -> GradeCell:
     best = best_handed_in(rows)
     if best is not None:
-        state = CellState.LATE if best.submitted_at > column.due_at else CellState.HANDED_IN
+        state = CellState.LATE if best.handed_in_at > column.due_at else CellState.HANDED_IN
         return GradeCell(state, best.points, best.public_id, len(rows), waiting.get(best.id, 0))
     if rows:
         return GradeCell(CellState.IN_PROGRESS, None, rows[-1].public_id, len(rows), 0)
@@ -171,7 +172,7 @@ def _cell(rows: Sequence[Any], column: GradeColumn, waiting: Mapping[int, int], 
 
 def best_handed_in(rows: Sequence[Any]) -> Any:
     """The handed-in attempt with the most points, the earlier of equals; None when none is handed in."""
-    handed_in = [row for row in rows if row.state is AttemptState.SUBMITTED]
+    handed_in = [row for row in rows if row.state is AttemptState.HANDED_IN]
     return max(handed_in, key=lambda row: (row.points, -row.number), default=None)
 
 
@@ -188,7 +189,7 @@ def attempt(database: Database, *, attempt_id: str, instructor: Person) -> Attem
             class_id=row.assignment.school_class.public_id,
             assignment_id=row.assignment.public_id,
             result=result_of(row, events, attempts.standing_marks(session, row.id)),
-            handed_in=row.state is AttemptState.SUBMITTED,
+            handed_in=row.state is AttemptState.HANDED_IN,
             others=tuple(attempt_row(each, row.assignment.due_at) for each in others),
             events=tuple(
                 EventRow(event.number, event.kind, event.body.get("task"), event.body.get("answer"), event.at)
@@ -215,7 +216,7 @@ def mark_text(
         row = _own_attempt(session, attempt_id, instructor)
         attempts.lock(session, row)
         task = scenario_of(row.scenario_version).task(task_id)
-        if not isinstance(task, TextTask) or row.state is not AttemptState.SUBMITTED:
+        if not isinstance(task, TextTask) or row.state is not AttemptState.HANDED_IN:
             raise NotFound("There is no handed-in text answer to mark here.")
         if not 0 <= points <= task.points:
             raise Refused("points", f"Give 0 to {task.points:g} points.")
@@ -255,17 +256,3 @@ def _own_attempt(session: Any, attempt_id: str, instructor: Person) -> Any:
     if row is None:
         raise NotFound("There is no such attempt in your classes.")
     return row
-
-
-__all__ = [
-    "AttemptReview",
-    "CellState",
-    "EventRow",
-    "GradeCell",
-    "GradeColumn",
-    "GradeRow",
-    "Gradebook",
-    "attempt",
-    "gradebook",
-    "mark_text",
-]

@@ -132,15 +132,3 @@ def _card(version: Any) -> ScenarioCard:
         skills=scenario.skills,
         version_number=version.number,
     )
-
-
-__all__ = [
-    "KeyRow",
-    "Sample",
-    "ScenarioCard",
-    "UnitSystem",
-    "answer_key",
-    "library",
-    "load_shipped",
-    "sample",
-]

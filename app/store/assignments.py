@@ -39,34 +39,34 @@ def add_assignment(
     return row
 
 
-def assignment_taught_by(session: Session, assignment_id: str, instructor_id: int) -> Assignment | None:
+def assignment_taught_by(session: Session, assignment_id: str, instructor_key: int) -> Assignment | None:
     """The assignment with class and version, when this person teaches its class."""
     return session.scalar(
         select(Assignment)
         .join(Assignment.school_class)
         .join(Teaching, Teaching.class_id == SchoolClass.id)
-        .where(Assignment.public_id == assignment_id, Teaching.person_id == instructor_id)
+        .where(Assignment.public_id == assignment_id, Teaching.person_id == instructor_key)
         .options(contains_eager(Assignment.school_class), _WITH_VERSION)
     )
 
 
-def assignment_given_to(session: Session, assignment_id: str, student_id: int) -> Assignment | None:
+def assignment_given_to(session: Session, assignment_id: str, student_key: int) -> Assignment | None:
     """The assignment with class and version, when this person is a student of its class now."""
-    return session.scalar(_given_to(student_id).where(Assignment.public_id == assignment_id))
+    return session.scalar(_given_to(student_key).where(Assignment.public_id == assignment_id))
 
 
-def assignments_given_to(session: Session, student_id: int) -> Sequence[Assignment]:
+def assignments_given_to(session: Session, student_key: int) -> Sequence[Assignment]:
     """All that is given to a student's classes, archived ones left out, soonest due first."""
-    return session.scalars(_given_to(student_id).order_by(Assignment.due_at, Assignment.id)).all()
+    return session.scalars(_given_to(student_key).order_by(Assignment.due_at, Assignment.id)).all()
 
 
-def _given_to(student_id: int) -> Select[tuple[Assignment]]:
+def _given_to(student_key: int) -> Select[tuple[Assignment]]:
     return (
         select(Assignment)
         .join(Assignment.school_class)
         .join(Enrolment, Enrolment.class_id == SchoolClass.id)
         .where(
-            Enrolment.person_id == student_id,
+            Enrolment.person_id == student_key,
             Enrolment.dropped_at.is_(None),
             SchoolClass.archived_at.is_(None),
         )
@@ -74,17 +74,17 @@ def _given_to(student_id: int) -> Select[tuple[Assignment]]:
     )
 
 
-def assignments_of_class(session: Session, class_id: int) -> Sequence[Assignment]:
+def assignments_of_class(session: Session, class_key: int) -> Sequence[Assignment]:
     """With their versions, in the order in which they open."""
     return session.scalars(
         select(Assignment)
-        .where(Assignment.class_id == class_id)
+        .where(Assignment.class_id == class_key)
         .options(_WITH_VERSION)
         .order_by(Assignment.opens_at, Assignment.id)
     ).all()
 
 
-def progress_in_class(session: Session, class_id: int) -> Sequence[Row[tuple[int, int, AttemptState]]]:
+def progress_in_class(session: Session, class_key: int) -> Sequence[Row[tuple[int, int, AttemptState]]]:
     """Every (assignment, student, state) with an attempt, once each, of students who are in the class now."""
     return session.execute(
         select(Attempt.assignment_id, Attempt.person_id, Attempt.state)
@@ -93,16 +93,16 @@ def progress_in_class(session: Session, class_id: int) -> Sequence[Row[tuple[int
             Enrolment,
             (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
         )
-        .where(Assignment.class_id == class_id, Enrolment.dropped_at.is_(None))
+        .where(Assignment.class_id == class_key, Enrolment.dropped_at.is_(None))
         .distinct()
     ).all()
 
 
-def students_in_class(session: Session, class_id: int) -> int:
+def students_in_class(session: Session, class_key: int) -> int:
     return (
         session.scalar(
             select(func.count(Enrolment.id)).where(
-                Enrolment.class_id == class_id, Enrolment.dropped_at.is_(None)
+                Enrolment.class_id == class_key, Enrolment.dropped_at.is_(None)
             )
         )
         or 0

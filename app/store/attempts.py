@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Row, Select, func, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
-from app.store.choices import AttemptState, MarkSource
+from app.store.choices import AttemptState, EventKind, MarkSource
 from app.store.models import (
     Assignment,
     Attempt,
@@ -18,8 +18,6 @@ from app.store.models import (
     SchoolClass,
     Teaching,
 )
-
-ANSWER, SUBMIT = "answer", "submit"
 
 
 def _attempts() -> Select[tuple[Attempt]]:
@@ -35,7 +33,7 @@ def _attempts() -> Select[tuple[Attempt]]:
     )
 
 
-def attempt_by(session: Session, attempt_id: str, student_id: int) -> Attempt | None:
+def attempt_by(session: Session, attempt_id: str, student_key: int) -> Attempt | None:
     """A student's own attempt with assignment, class, version and person; None for a dropped student."""
     return session.scalar(
         _attempts()
@@ -45,36 +43,36 @@ def attempt_by(session: Session, attempt_id: str, student_id: int) -> Attempt | 
         )
         .where(
             Attempt.public_id == attempt_id,
-            Attempt.person_id == student_id,
+            Attempt.person_id == student_key,
             Enrolment.dropped_at.is_(None),
         )
     )
 
 
-def attempt_taught_by(session: Session, attempt_id: str, instructor_id: int) -> Attempt | None:
+def attempt_taught_by(session: Session, attempt_id: str, instructor_key: int) -> Attempt | None:
     """An attempt in a class that this person teaches, with assignment, class, version and person."""
     return session.scalar(
         _attempts()
         .join(Teaching, Teaching.class_id == SchoolClass.id)
-        .where(Attempt.public_id == attempt_id, Teaching.person_id == instructor_id)
+        .where(Attempt.public_id == attempt_id, Teaching.person_id == instructor_key)
     )
 
 
 def lock(session: Session, attempt: Attempt) -> None:
     """Keep others from changing this attempt until the transaction ends, and read what it is now."""
-    session.refresh(attempt, attribute_names=["state", "submitted_at", "points"], with_for_update=True)
+    session.refresh(attempt, attribute_names=["state", "handed_in_at", "points"], with_for_update=True)
 
 
-def attempts_at(session: Session, assignment_ids: Iterable[int], student_id: int) -> Sequence[Attempt]:
+def attempts_at(session: Session, assignment_keys: Iterable[int], student_key: int) -> Sequence[Attempt]:
     """A student's attempts at some assignments, in the order they were started."""
     return session.scalars(
         select(Attempt)
-        .where(Attempt.assignment_id.in_(list(assignment_ids)), Attempt.person_id == student_id)
+        .where(Attempt.assignment_id.in_(list(assignment_keys)), Attempt.person_id == student_key)
         .order_by(Attempt.assignment_id, Attempt.number)
     ).all()
 
 
-def attempts_in_class(session: Session, class_id: int) -> Sequence[Row[Any]]:
+def attempts_in_class(session: Session, class_key: int) -> Sequence[Row[Any]]:
     """The columns that a gradebook needs of every attempt of a class."""
     return session.execute(
         select(
@@ -84,22 +82,22 @@ def attempts_in_class(session: Session, class_id: int) -> Sequence[Row[Any]]:
             Attempt.public_id,
             Attempt.number,
             Attempt.state,
-            Attempt.submitted_at,
+            Attempt.handed_in_at,
             Attempt.points,
         )
         .join(Assignment, Assignment.id == Attempt.assignment_id)
-        .where(Assignment.class_id == class_id)
+        .where(Assignment.class_id == class_key)
         .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
     ).all()
 
 
-def waiting_in_class(session: Session, class_id: int, verdict: str) -> dict[int, int]:
+def waiting_in_class(session: Session, class_key: int, verdict: str) -> dict[int, int]:
     """How many standing marks with this verdict each attempt of a class has, by attempt."""
     rows = session.execute(
         select(Mark.attempt_id, func.count(Mark.id))
         .join(Attempt, Attempt.id == Mark.attempt_id)
         .join(Assignment, Assignment.id == Attempt.assignment_id)
-        .where(Assignment.class_id == class_id, Mark.superseded_at.is_(None), Mark.verdict == verdict)
+        .where(Assignment.class_id == class_key, Mark.superseded_at.is_(None), Mark.verdict == verdict)
         .group_by(Mark.attempt_id)
     )
     return dict(rows.tuples().all())
@@ -112,11 +110,13 @@ def add_attempt(session: Session, **columns: Any) -> Attempt:
     return row
 
 
-def events_of(session: Session, attempt_id: int) -> Sequence[Event]:
-    return session.scalars(select(Event).where(Event.attempt_id == attempt_id).order_by(Event.number)).all()
+def events_of(session: Session, attempt_key: int) -> Sequence[Event]:
+    return session.scalars(select(Event).where(Event.attempt_id == attempt_key).order_by(Event.number)).all()
 
 
-def add_event(session: Session, *, attempt_id: int, kind: str, body: dict[str, Any], now: datetime) -> int:
+def add_event(
+    session: Session, *, attempt_id: int, kind: EventKind, body: dict[str, Any], now: datetime
+) -> int:
     """Append an event and return its number within the attempt. The attempt must be locked."""
     number = last_event_number(session, attempt_id) + 1
     session.add(Event(attempt_id=attempt_id, number=number, kind=kind, body=body, at=now))
@@ -124,20 +124,20 @@ def add_event(session: Session, *, attempt_id: int, kind: str, body: dict[str, A
     return number
 
 
-def last_event_number(session: Session, attempt_id: int) -> int:
+def last_event_number(session: Session, attempt_key: int) -> int:
     """The number of an attempt's newest event, which is how many it has."""
-    return session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_id)) or 0
+    return session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_key)) or 0
 
 
 def hand_in(attempt: Attempt, *, points: float, out_of: float, now: datetime) -> None:
-    attempt.state, attempt.submitted_at = AttemptState.SUBMITTED, now
+    attempt.state, attempt.handed_in_at = AttemptState.HANDED_IN, now
     attempt.points, attempt.out_of = points, out_of
 
 
-def standing_marks(session: Session, attempt_id: int) -> Sequence[Mark]:
+def standing_marks(session: Session, attempt_key: int) -> Sequence[Mark]:
     """The marks that count now, one for each task."""
     return session.scalars(
-        select(Mark).where(Mark.attempt_id == attempt_id, Mark.superseded_at.is_(None)).order_by(Mark.id)
+        select(Mark).where(Mark.attempt_id == attempt_key, Mark.superseded_at.is_(None)).order_by(Mark.id)
     ).all()
 
 
@@ -176,11 +176,11 @@ def add_mark(
     session.flush()
 
 
-def points_of(session: Session, attempt_id: int) -> float:
+def points_of(session: Session, attempt_key: int) -> float:
     """The sum of the standing marks."""
     return (
         session.scalar(
-            select(func.sum(Mark.points)).where(Mark.attempt_id == attempt_id, Mark.superseded_at.is_(None))
+            select(func.sum(Mark.points)).where(Mark.attempt_id == attempt_key, Mark.superseded_at.is_(None))
         )
         or 0.0
     )

@@ -10,7 +10,15 @@ class Role(StrEnum):
 
 class AttemptState(StrEnum):
     OPEN = "open"
-    SUBMITTED = "submitted"
+    HANDED_IN = "handed in"
+
+
+class EventKind(StrEnum):
+    """What an event of an attempt keeps."""
+
+    ANSWER = "answer"
+    ACTION = "action"
+    HAND_IN = "hand in"
 
 
 class MarkSource(StrEnum):

@@ -20,34 +20,34 @@ def add_class(
     return row
 
 
-def class_taught_by(session: Session, class_public_id: str, instructor_id: int) -> SchoolClass | None:
+def class_taught_by(session: Session, class_id: str, instructor_key: int) -> SchoolClass | None:
     """The class, when this person is one of its instructors."""
     return session.scalar(
         select(SchoolClass)
         .join(Teaching, Teaching.class_id == SchoolClass.id)
-        .where(SchoolClass.public_id == class_public_id, Teaching.person_id == instructor_id)
+        .where(SchoolClass.public_id == class_id, Teaching.person_id == instructor_key)
     )
 
 
-def classes_taught_by(session: Session, instructor_id: int) -> Sequence[Row[tuple[SchoolClass, int]]]:
+def classes_taught_by(session: Session, instructor_key: int) -> Sequence[Row[tuple[SchoolClass, int]]]:
     """Each class with the number of students in it now, by name."""
     return session.execute(
         select(SchoolClass, func.count(Enrolment.id))
         .join(Teaching, Teaching.class_id == SchoolClass.id)
         .outerjoin(Enrolment, (Enrolment.class_id == SchoolClass.id) & Enrolment.dropped_at.is_(None))
-        .where(Teaching.person_id == instructor_id)
+        .where(Teaching.person_id == instructor_key)
         .group_by(SchoolClass.id)
         .order_by(SchoolClass.name, SchoolClass.id)
     ).all()
 
 
-def classes_attended_by(session: Session, student_id: int) -> Sequence[SchoolClass]:
+def classes_attended_by(session: Session, student_key: int) -> Sequence[SchoolClass]:
     """The classes a student is in now, by name; archived ones are left out."""
     return session.scalars(
         select(SchoolClass)
         .join(Enrolment, Enrolment.class_id == SchoolClass.id)
         .where(
-            Enrolment.person_id == student_id,
+            Enrolment.person_id == student_key,
             Enrolment.dropped_at.is_(None),
             SchoolClass.archived_at.is_(None),
         )
@@ -55,34 +55,34 @@ def classes_attended_by(session: Session, student_id: int) -> Sequence[SchoolCla
     ).all()
 
 
-def enrolments_of(session: Session, class_id: int) -> list[Enrolment]:
+def enrolments_of(session: Session, class_key: int) -> list[Enrolment]:
     """Everyone who is or was in the class, with the person, by family name."""
     rows = session.scalars(
         select(Enrolment)
         .join(Enrolment.person)
-        .where(Enrolment.class_id == class_id)
+        .where(Enrolment.class_id == class_key)
         .options(contains_eager(Enrolment.person))
     )
     return sorted(rows, key=lambda row: (row.person.sort_name.casefold(), row.id))
 
 
-def last_seen_in(session: Session, class_id: int) -> dict[int, datetime]:
+def last_seen_in(session: Session, class_key: int) -> dict[int, datetime]:
     """When each person who is or was in the class was last seen on any device, by person id."""
     rows = session.execute(
         select(SignIn.person_id, func.max(SignIn.last_seen_at))
         .join(Enrolment, Enrolment.person_id == SignIn.person_id)
-        .where(Enrolment.class_id == class_id)
+        .where(Enrolment.class_id == class_key)
         .group_by(SignIn.person_id)
     )
     return dict(rows.tuples().all())
 
 
-def enrolment_of(session: Session, class_id: int, student_public_id: str) -> Enrolment | None:
+def enrolment_of(session: Session, class_key: int, student_id: str) -> Enrolment | None:
     """A student's place in the class, dropped or not, with the person."""
     return session.scalar(
         select(Enrolment)
         .join(Enrolment.person)
-        .where(Enrolment.class_id == class_id, Person.public_id == student_public_id)
+        .where(Enrolment.class_id == class_key, Person.public_id == student_id)
         .options(contains_eager(Enrolment.person))
     )
 

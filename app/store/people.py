@@ -73,8 +73,8 @@ def valid_sign_in(session: Session, token_hash: str, now: datetime) -> SignIn | 
     )
 
 
-def note_seen(session: Session, sign_in_id: int, now: datetime) -> None:
-    session.execute(update(SignIn).where(SignIn.id == sign_in_id).values(last_seen_at=now))
+def note_seen(session: Session, sign_in_key: int, now: datetime) -> None:
+    session.execute(update(SignIn).where(SignIn.id == sign_in_key).values(last_seen_at=now))
 
 
 def revoke_sign_in(session: Session, token_hash: str, now: datetime) -> None:

@@ -10,24 +10,24 @@ from app.store.models import Reflection
 
 
 def reflections_of(
-    session: Session, assignment_id: int, student_id: int | None = None
+    session: Session, assignment_key: int, student_key: int | None = None
 ) -> Sequence[Reflection]:
     """What one student, or everyone, wrote for an assignment."""
-    query = select(Reflection).where(Reflection.assignment_id == assignment_id)
-    if student_id is not None:
-        query = query.where(Reflection.person_id == student_id)
+    query = select(Reflection).where(Reflection.assignment_id == assignment_key)
+    if student_key is not None:
+        query = query.where(Reflection.person_id == student_key)
     return session.scalars(query).all()
 
 
 def reflection_to_change(
-    session: Session, assignment_id: int, student_id: int, prompt_id: str
+    session: Session, assignment_key: int, student_key: int, prompt_id: str
 ) -> Reflection | None:
     """What a student wrote under one prompt, kept from others until the transaction ends."""
     return session.scalar(
         select(Reflection)
         .where(
-            Reflection.assignment_id == assignment_id,
-            Reflection.person_id == student_id,
+            Reflection.assignment_id == assignment_key,
+            Reflection.person_id == student_key,
             Reflection.prompt_id == prompt_id,
         )
         .with_for_update()

@@ -52,12 +52,12 @@ def newest_versions(session: Session) -> Sequence[ScenarioVersion]:
     ).all()
 
 
-def newest_version_of(session: Session, scenario_public_id: str) -> ScenarioVersion | None:
+def newest_version_of(session: Session, scenario_id: str) -> ScenarioVersion | None:
     """The newest version of one scenario, archived or not, with its scenario."""
     return session.scalar(
         select(ScenarioVersion)
         .join(ScenarioVersion.scenario)
-        .where(Scenario.public_id == scenario_public_id)
+        .where(Scenario.public_id == scenario_id)
         .options(joinedload(ScenarioVersion.scenario))
         .order_by(ScenarioVersion.number.desc())
         .limit(1)

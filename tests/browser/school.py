@@ -62,7 +62,7 @@ class Classroom:
     def another_student(self, name: str) -> tuple[Person, Card]:
         return factories.student_and_card(
             self.database,
-            class_public_id=self.class_id,
+            class_id=self.class_id,
             instructor=self.instructor,
             name=name,
             now=datetime.now(UTC),
@@ -94,7 +94,7 @@ def new_classroom(
         now=datetime.now(UTC),
     )
     person, card = factories.student_and_card(
-        database, class_public_id=class_id, instructor=instructor, name=student, now=datetime.now(UTC)
+        database, class_id=class_id, instructor=instructor, name=student, now=datetime.now(UTC)
     )
     return Classroom(database, instructor, instructor_card, class_id, person, card)
 

@@ -59,18 +59,18 @@ def set_up(server: Server) -> Stage:
     hand_in(classroom, late)
     not_open = classroom.assign(title="Lab 4: Balance again", opens_in=timedelta(days=1))
     dropped, _ = classroom.another_student("Pat O’Neill")
-    keys = {"class_public_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
-    classes.drop_student(database, student_public_id=dropped.public_id, **keys)  # type: ignore[arg-type]
+    keys = {"class_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
+    classes.drop_student(database, student_id=dropped.public_id, **keys)  # type: ignore[arg-type]
     fresh = new_classroom(database, units=UnitSystem.METRIC, name="Auto 1")
     put_away = new_class(fresh, "Auto 1, last year")
     classes.archive_class(
-        database, class_public_id=put_away, instructor=fresh.instructor, archived=True, now=now
+        database, class_id=put_away, instructor=fresh.instructor, archived=True, now=now
     )
     lonely = new_classroom(database)
     switched_off = new_classroom(database)
     classes.update_class(
         database,
-        class_public_id=switched_off.class_id,
+        class_id=switched_off.class_id,
         instructor=switched_off.instructor,
         name="Auto 3",
         time_zone="America/Chicago",

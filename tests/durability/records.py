@@ -14,7 +14,7 @@ class AttemptRecord:
 
     event_numbers: list[int]
     saves: list[tuple[str, str]]
-    submits: int
+    hand_ins: int
     state: str
     points: float | None
     marks: dict[str, int]
@@ -55,7 +55,7 @@ def attempt(file: Path, public_id: str) -> AttemptRecord:
     return AttemptRecord(
         event_numbers=[number for number, _, _ in events],
         saves=[(body["task"], body["answer"]) for body in bodies],
-        submits=sum(kind == "submit" for _, kind, _ in events),
+        hand_ins=sum(kind == "hand in" for _, kind, _ in events),
         state=state,
         points=points,
         marks={task: number for task, number, _ in marks},

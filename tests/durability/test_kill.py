@@ -73,15 +73,15 @@ def check_attempt(file: Path, attempt_id: str, attempt: Attempt, tasks: set[str]
     assert stored.event_numbers == list(range(1, len(stored.event_numbers) + 1))
     there = set(stored.saves)
     assert stored.saves == [save.what for save in attempt.saves if save.acknowledged or save.what in there]
-    if stored.state == "submitted":
+    if stored.state == "handed in":
         assert attempt.hand_in
-        assert stored.submits == 1
+        assert stored.hand_ins == 1
         assert stored.marks == dict.fromkeys(tasks, 1)
         assert stored.points == pytest.approx(stored.marked_points)
     else:
         assert stored.state == "open"
         assert not (attempt.hand_in and attempt.hand_in.acknowledged)
-        assert (stored.submits, stored.marks, stored.points) == (0, {}, None)
+        assert (stored.hand_ins, stored.marks, stored.points) == (0, {}, None)
 
 
 def check_reflection(file: Path, card: Card, student: Student) -> None:

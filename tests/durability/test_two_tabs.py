@@ -56,7 +56,7 @@ def test_a_lab_handed_in_from_several_tabs_at_once_has_one_result(own_server: Se
         }
         stored = records.attempt(own_server.program.database_file, attempt_id)
         tasks = [task.id for task in classroom.lab(attempt_id).variant.scenario.tasks]
-        assert (stored.submits, stored.state) == (1, "submitted")
+        assert (stored.hand_ins, stored.state) == (1, "handed in")
         assert stored.marks == dict.fromkeys(tasks, 1)
         assert stored.points == stored.marked_points == 1
     for tab in tabs:
@@ -88,7 +88,7 @@ def test_a_save_that_meets_a_hand_in_is_kept_before_it_or_refused(own_server: Se
         )
         save = next(answer for answer in answers if answer.status != 303)
         stored = records.attempt(own_server.program.database_file, attempt_id)
-        assert stored.state == "submitted"
+        assert stored.state == "handed in"
         if save.status == 200:
             assert stored.saves == [("why-two", "couple")]
             assert stored.points == 1

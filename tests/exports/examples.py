@@ -24,7 +24,7 @@ def sheet(student_name: str = "Avery Stone", **changed: object) -> ReflectionShe
         "assignment_title": "A shake at 90 km/h",
         "scenario_title": "Two-plane balance",
         "attempt_label": "Attempt 2 of 3",
-        "submitted_text": "Tue 3 Mar 2026, 10:42",
+        "handed_in_text": "Tue 3 Mar 2026, 10:42",
         "score_text": "15 of 22 points",
         "responses": (Response("What went otherwise than planned?", f"The clip of {student_name} slipped."),),
         "results": (result("Inboard mass", f"41.5 g by {student_name}"),),

@@ -70,7 +70,7 @@ def test_sheets_are_numbered_by_student_and_pages_by_packet() -> None:
 
 
 def test_no_attempt_is_said_so() -> None:
-    (text,) = pages(packet(sheet(submitted_text=None, results=())))
+    (text,) = pages(packet(sheet(handed_in_text=None, results=())))
     assert "no attempt handed in" in text
 
 

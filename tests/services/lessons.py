@@ -38,7 +38,7 @@ def lesson(
     scenario_id = next(card.public_id for card in scenarios.library(database) if card.slug == slug)
     instructor = factories.instructor(database)
     class_id = factories.school_class(database, instructor=instructor)
-    student = factories.student(database, class_public_id=class_id, instructor=instructor)
+    student = factories.student(database, class_id=class_id, instructor=instructor)
     assignment_id = assignments.assign(
         database,
         class_id=class_id,

@@ -173,7 +173,7 @@ def test_thirty_five_students_sign_in_within_a_minute(database, now):
     teacher = factories.instructor(database)
     class_id = factories.school_class(database, instructor=teacher)
     names = [f"Student {chr(65 + number % 26)}{number}x" for number in range(35)]
-    made = cards.add_students(database, class_public_id=class_id, instructor=teacher, names=names, now=now)
+    made = cards.add_students(database, class_id=class_id, instructor=teacher, names=names, now=now)
     people, failures = set(), []
 
     def come_in(card):

@@ -22,10 +22,8 @@ def auto(database, robin):
 
 @pytest.fixture
 def add(database, robin, auto, now):
-    def add(*names, class_public_id=auto):
-        return cards.add_students(
-            database, class_public_id=class_public_id, instructor=robin, names=list(names), now=now
-        )
+    def add(*names, class_id=auto):
+        return cards.add_students(database, class_id=class_id, instructor=robin, names=list(names), now=now)
 
     return add
 
@@ -70,7 +68,7 @@ def test_sign_in_names_are_the_given_name_and_a_letter_and_never_the_same(add):
 
 def test_a_name_that_is_taken_in_another_class_gets_a_number(database, robin, add):
     other = factories.school_class(database, instructor=robin, name="Auto 1")
-    [first] = add("Sam Okafor", class_public_id=other)
+    [first] = add("Sam Okafor", class_id=other)
     [second] = add("Sam Okafor")
     assert (first.sign_in_name, second.sign_in_name) == ("samo", "samo2")
 
@@ -93,9 +91,7 @@ def test_a_name_that_is_in_the_class_already_refuses_the_whole_list(database, ad
 def test_a_dropped_student_of_that_name_is_to_be_restored(database, robin, auto, add, now):
     [card] = add("Sam Okafor")
     sam = factories.person_named(database, card.sign_in_name)
-    classes.drop_student(
-        database, class_public_id=auto, instructor=robin, student_public_id=sam.public_id, now=now
-    )
+    classes.drop_student(database, class_id=auto, instructor=robin, student_id=sam.public_id, now=now)
     with pytest.raises(Refused, match="restore"):
         add("Sam Okafor")
 
@@ -155,9 +151,7 @@ def test_a_new_card_ends_the_old_phrase_the_open_sign_in_and_the_wait(database, 
     with pytest.raises(TooManyTries):
         sign_in(database, old, now)
     sam = factories.person_named(database, old.sign_in_name)
-    [new] = cards.new_cards(
-        database, class_public_id=auto, instructor=robin, student_public_ids=[sam.public_id], now=now
-    )
+    [new] = cards.new_cards(database, class_id=auto, instructor=robin, student_ids=[sam.public_id], now=now)
     assert (new.display_name, new.sign_in_name) == (old.display_name, old.sign_in_name)
     assert sign_in(database, new, now) == sam
     assert accounts.who_is(database, token=token, now=now) is None
@@ -168,11 +162,9 @@ def test_a_new_card_ends_the_old_phrase_the_open_sign_in_and_the_wait(database, 
 
 def test_new_cards_come_by_family_name_and_once_each(database, robin, auto, add, now):
     add("Sam Okafor", "Ana Ruiz", "Zoe Adams")
-    page = classes.class_page(database, class_public_id=auto, instructor=robin)
+    page = classes.class_page(database, class_id=auto, instructor=robin)
     wanted = [student.public_id for student in reversed(page.students)] * 2
-    made = cards.new_cards(
-        database, class_public_id=auto, instructor=robin, student_public_ids=wanted, now=now
-    )
+    made = cards.new_cards(database, class_id=auto, instructor=robin, student_ids=wanted, now=now)
     assert [card.display_name for card in made] == ["Zoe Adams", "Sam Okafor", "Ana Ruiz"]
 
 
@@ -182,9 +174,9 @@ def test_one_unknown_student_among_the_ticked_changes_no_phrase(database, robin,
     with pytest.raises(NotFound):
         cards.new_cards(
             database,
-            class_public_id=auto,
+            class_id=auto,
             instructor=robin,
-            student_public_ids=[sam.public_id, "a" * 20],
+            student_ids=[sam.public_id, "a" * 20],
             now=now,
         )
     assert sign_in(database, card, now) == sam

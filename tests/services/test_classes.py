@@ -24,11 +24,11 @@ def auto(database, robin):
 
 @pytest.fixture
 def sam(database, robin, auto):
-    return factories.student(database, class_public_id=auto, instructor=robin, name="Sam Okafor")
+    return factories.student(database, class_id=auto, instructor=robin, name="Sam Okafor")
 
 
-def page(database, class_public_id, instructor):
-    return classes.class_page(database, class_public_id=class_public_id, instructor=instructor)
+def page(database, class_id, instructor):
+    return classes.class_page(database, class_id=class_id, instructor=instructor)
 
 
 def test_a_new_class_shows_what_was_entered(database, robin, now):
@@ -65,7 +65,7 @@ def test_a_wrong_entry_is_named_and_changes_nothing(database, robin, auto, now, 
         classes.make_class(database, instructor=robin, now=now, **fields)
     with pytest.raises(Refused) as changing:
         classes.update_class(
-            database, class_public_id=auto, instructor=robin, calculators_on=True, now=now, **fields
+            database, class_id=auto, instructor=robin, calculators_on=True, now=now, **fields
         )
     assert making.value.field == changing.value.field == field
     assert page(database, auto, robin) == before
@@ -82,7 +82,7 @@ def test_a_student_makes_no_class(database, sam, now):
 def test_settings_are_changed_together(database, robin, auto, now):
     classes.update_class(
         database,
-        class_public_id=auto,
+        class_id=auto,
         instructor=robin,
         name="Auto 2 evening",
         time_zone="Pacific/Honolulu",
@@ -101,7 +101,7 @@ def test_settings_are_changed_together(database, robin, auto, now):
 
 def test_classes_are_listed_by_name_with_the_students_that_are_in_them(database, robin, auto, sam, now):
     early = factories.school_class(database, instructor=robin, name="Auto 1")
-    factories.student(database, class_public_id=auto, instructor=robin)
+    factories.student(database, class_id=auto, instructor=robin)
     move(classes.drop_student, database, auto, robin, sam, now)
     rows = [(row.public_id, row.name, row.students) for row in classes.classes_of(database, instructor=robin)]
     assert rows == [(early, "Auto 1", 0), (auto, "Auto 2", 1)]
@@ -118,9 +118,7 @@ def test_an_archived_class_is_put_away_for_students_and_can_be_reopened(database
 
 
 def archive(database, class_id, instructor, now, *, archived):
-    classes.archive_class(
-        database, class_public_id=class_id, instructor=instructor, archived=archived, now=now
-    )
+    classes.archive_class(database, class_id=class_id, instructor=instructor, archived=archived, now=now)
 
 
 # Students
@@ -129,9 +127,9 @@ def archive(database, class_id, instructor, now, *, archived):
 def move(act, database, class_id, instructor, student, now, **more):
     act(
         database,
-        class_public_id=class_id,
+        class_id=class_id,
         instructor=instructor,
-        student_public_id=student.public_id,
+        student_id=student.public_id,
         now=now,
         **more,
     )
@@ -139,7 +137,7 @@ def move(act, database, class_id, instructor, student, now, **more):
 
 def test_students_are_listed_by_family_name_whatever_the_case(database, robin, auto, now):
     names = ["Zoe adams", "Ana de la Cruz", "Bo Young", "Cher", "Öz, Ali"]
-    cards.add_students(database, class_public_id=auto, instructor=robin, names=names, now=now)
+    cards.add_students(database, class_id=auto, instructor=robin, names=names, now=now)
     shown = [student.display_name for student in page(database, auto, robin).students]
     assert shown == ["Zoe adams", "Cher", "Ana de la Cruz", "Bo Young", "Ali Öz"]
 
@@ -175,7 +173,7 @@ def test_extra_time_outside_one_to_four_is_refused(database, robin, auto, sam, n
 
 
 def test_the_list_tells_when_a_student_was_last_seen_on_any_device(database, robin, auto, now):
-    _, card = factories.student_and_card(database, class_public_id=auto, instructor=robin)
+    _, card = factories.student_and_card(database, class_id=auto, instructor=robin)
     assert page(database, auto, robin).students[0].last_seen is None
     for minutes in (0, 30):
         accounts.sign_in(
@@ -202,17 +200,17 @@ def test_the_pages_ask_as_many_questions_for_thirty_students_as_for_one(database
 
     few = questions()
     names = [f"Student Number {number}x" for number in range(30)]
-    cards.add_students(database, class_public_id=auto, instructor=robin, names=names, now=now)
+    cards.add_students(database, class_id=auto, instructor=robin, names=names, now=now)
     assert len(questions()) == len(few) == 4
 
 
 # Whose class it is
 
 REACHING = {
-    "page": lambda database, class_public_id, instructor, **_: page(database, class_public_id, instructor),
-    "change": lambda database, now, class_public_id, instructor, **_: classes.update_class(
+    "page": lambda database, class_id, instructor, **_: page(database, class_id, instructor),
+    "change": lambda database, now, class_id, instructor, **_: classes.update_class(
         database,
-        class_public_id=class_public_id,
+        class_id=class_id,
         instructor=instructor,
         name="x",
         time_zone="UTC",
@@ -220,26 +218,22 @@ REACHING = {
         calculators_on=True,
         now=now,
     ),
-    "archive": lambda database, now, class_public_id, instructor, **_: archive(
-        database, class_public_id, instructor, now, archived=True
+    "archive": lambda database, now, class_id, instructor, **_: archive(
+        database, class_id, instructor, now, archived=True
     ),
-    "add": lambda database, now, class_public_id, instructor, **_: cards.add_students(
-        database, class_public_id=class_public_id, instructor=instructor, names=["Al Bo"], now=now
+    "add": lambda database, now, class_id, instructor, **_: cards.add_students(
+        database, class_id=class_id, instructor=instructor, names=["Al Bo"], now=now
     ),
 }
 REACHING_A_STUDENT = {
-    "drop": lambda database, student, **given: classes.drop_student(
-        database, student_public_id=student, **given
-    ),
+    "drop": lambda database, student, **given: classes.drop_student(database, student_id=student, **given),
     "restore": lambda database, student, **given: classes.restore_student(
-        database, student_public_id=student, **given
+        database, student_id=student, **given
     ),
     "extra time": lambda database, student, **given: classes.set_extra_time(
-        database, student_public_id=student, extra_time_factor=2, **given
+        database, student_id=student, extra_time_factor=2, **given
     ),
-    "cards": lambda database, student, **given: cards.new_cards(
-        database, student_public_ids=[student], **given
-    ),
+    "cards": lambda database, student, **given: cards.new_cards(database, student_ids=[student], **given),
 }
 
 
@@ -248,7 +242,7 @@ def test_another_instructor_a_student_and_a_made_up_class_find_nothing(database,
     other = factories.instructor(database)
     before = page(database, auto, robin)
     for class_id, person in ((auto, other), (auto, sam), ("a" * 20, robin)):
-        given = {"class_public_id": class_id, "instructor": person}
+        given = {"class_id": class_id, "instructor": person}
         with pytest.raises(NotFound):
             (REACHING | REACHING_A_STUDENT)[act](database, student=sam.public_id, now=now, **given)
     assert page(database, auto, robin) == before
@@ -257,10 +251,10 @@ def test_another_instructor_a_student_and_a_made_up_class_find_nothing(database,
 @pytest.mark.parametrize("act", REACHING_A_STUDENT)
 def test_a_student_of_another_class_is_not_found_in_this_one(database, robin, auto, now, act):
     other_class = factories.school_class(database, instructor=robin, name="Auto 1")
-    stranger = factories.student(database, class_public_id=other_class, instructor=robin)
+    stranger = factories.student(database, class_id=other_class, instructor=robin)
     with pytest.raises(NotFound):
         REACHING_A_STUDENT[act](
-            database, student=stranger.public_id, now=now, class_public_id=auto, instructor=robin
+            database, student=stranger.public_id, now=now, class_id=auto, instructor=robin
         )
 
 

@@ -169,7 +169,7 @@ def test_an_unreadable_answer_is_kept_as_typed_and_says_what_to_mend(
         )
     assert set(refused.value.problems) == {"single-mass"}
     after = practice.lab(database, attempt_id=attempt_id, student=given.student)
-    assert after.submitted_at is None
+    assert after.handed_in_at is None
     assert after.answers["static-angle"] == "90"
 
 
@@ -179,7 +179,7 @@ def test_handing_in_twice_changes_nothing(database: Database, given: Lesson, now
     practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now + timedelta(days=9))
     after = practice.result(database, attempt_id=attempt_id, student=given.student)
     assert after.marks == before.marks
-    assert after.lab.submitted_at == before.lab.submitted_at
+    assert after.lab.handed_in_at == before.lab.handed_in_at
     assert after.lab.answers == before.lab.answers
 
 
@@ -236,7 +236,7 @@ def test_another_student_finds_neither_assignment_nor_attempt(
 ) -> None:
     attempt_id = start(database, given, now)
     other_class = factories.school_class(database, instructor=given.instructor)
-    other = factories.student(database, class_public_id=other_class, instructor=given.instructor)
+    other = factories.student(database, class_id=other_class, instructor=given.instructor)
     with pytest.raises(NotFound):
         practice.lab(database, attempt_id=attempt_id, student=other)
     with pytest.raises(NotFound):
@@ -248,11 +248,11 @@ def test_a_dropped_student_no_longer_reaches_the_work_but_it_is_kept(
     database: Database, given: Lesson, now: datetime
 ) -> None:
     attempt_id = hand_in_right(database, given, now)
-    place = {"class_public_id": given.class_id, "instructor": given.instructor, "now": now}
-    classes.drop_student(database, student_public_id=given.student.public_id, **place)
+    place = {"class_id": given.class_id, "instructor": given.instructor, "now": now}
+    classes.drop_student(database, student_id=given.student.public_id, **place)
     with pytest.raises(NotFound):
         practice.result(database, attempt_id=attempt_id, student=given.student)
-    classes.restore_student(database, student_public_id=given.student.public_id, **place)
+    classes.restore_student(database, student_id=given.student.public_id, **place)
     assert practice.result(database, attempt_id=attempt_id, student=given.student).points > 0
 
 
@@ -262,7 +262,7 @@ def test_an_attempt_keeps_the_units_it_was_started_in(
     attempt_id = start(database, given, now)
     classes.update_class(
         database,
-        class_public_id=given.class_id,
+        class_id=given.class_id,
         instructor=given.instructor,
         name="Auto 2",
         time_zone="America/Chicago",

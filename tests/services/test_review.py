@@ -9,6 +9,7 @@ from app.services import practice, reflections, review
 from app.services.errors import NotFound, Refused
 from app.services.page_saves import PageSave
 from app.services.review import CellState
+from app.store.choices import EventKind
 from app.store.db import Database
 from tests import factories
 from tests.services import lessons
@@ -80,7 +81,7 @@ def test_an_attempt_shows_every_answer_with_key_mark_and_events(
     assert len(seen.result.marks) == len(seen.result.lab.variant.scenario.tasks)
     assert all(mark.right_answer and mark.reason for mark in seen.result.marks)
     assert [event.number for event in seen.events] == list(range(1, len(seen.events) + 1))
-    assert seen.events[-1].kind == "submit"
+    assert seen.events[-1].kind is EventKind.HAND_IN
 
 
 def test_another_instructor_sees_nothing_of_it(database: Database, given: Lesson, now: datetime) -> None:

@@ -52,14 +52,14 @@ def test_the_migrated_tables_are_those_of_the_models(server):
 def test_a_class_comes_in_and_is_listed(server, robin, now):
     class_id = factories.school_class(server, instructor=robin)
     made = cards.add_students(
-        server, class_public_id=class_id, instructor=robin, names=["Sam Okafor", "Ana Ruiz"], now=now
+        server, class_id=class_id, instructor=robin, names=["Sam Okafor", "Ana Ruiz"], now=now
     )
     for card in made:
         signed_in = accounts.sign_in(
             server, sign_in_name=card.sign_in_name, pass_phrase=card.pass_phrase, now=now
         )
         assert accounts.who_is(server, token=signed_in.token, now=now) == signed_in.person
-    page = classes.class_page(server, class_public_id=class_id, instructor=robin)
+    page = classes.class_page(server, class_id=class_id, instructor=robin)
     seen = [(row.display_name, row.last_seen) for row in page.students]
     assert seen == [("Sam Okafor", now), ("Ana Ruiz", now)]
     assert [row.students for row in classes.classes_of(server, instructor=robin)] == [2]

@@ -107,7 +107,7 @@ def class_id(database: Database, teacher: Person) -> str:
 
 @pytest.fixture
 def pupil(database: Database, teacher: Person, class_id: str) -> Person:
-    return factories.student(database, class_public_id=class_id, instructor=teacher, name="Sam Okafor")
+    return factories.student(database, class_id=class_id, instructor=teacher, name="Sam Okafor")
 
 
 @pytest.fixture

@@ -86,7 +86,7 @@ def pupil_of(app: Flask, lesson: Lesson, database: Database) -> Pupil:
 
 def another_student(database: Database, lesson: Lesson) -> Lesson:
     """The same lesson for a second student of the class."""
-    student = factories.student(database, class_public_id=lesson.class_id, instructor=lesson.instructor)
+    student = factories.student(database, class_id=lesson.class_id, instructor=lesson.instructor)
     return Lesson(lesson.instructor, student, lesson.class_id, lesson.scenario_id, lesson.assignment_id)
 
 

@@ -136,7 +136,7 @@ def test_a_class_of_another_instructor_or_one_put_away_is_not_offered(
 ):
     other = factories.instructor(database)
     foreign = factories.school_class(database, instructor=other, name="Auto 9")
-    classes.archive_class(database, class_public_id=class_id, instructor=teacher, archived=True, now=now)
+    classes.archive_class(database, class_id=class_id, instructor=teacher, archived=True, now=now)
     own = factories.school_class(database, instructor=teacher, name="Auto 3")
     path = f"/teaching/scenarios/{scenario_id}/assign"
     page = teacher_client.get(path).text
@@ -150,7 +150,7 @@ def test_a_class_of_another_instructor_or_one_put_away_is_not_offered(
 
 
 def test_an_assignment_counts_who_is_how_far(teacher_client, database, teacher, class_id, assignment_id, now):
-    students = [factories.student(database, class_public_id=class_id, instructor=teacher) for _ in range(4)]
+    students = [factories.student(database, class_id=class_id, instructor=teacher) for _ in range(4)]
     hand_in(database, assignment_id=assignment_id, student=students[0], now=now)
     begin(database, assignment_id=assignment_id, student=students[1], now=now)
     page = html5lib.parse(teacher_client.get(f"/teaching/assignments/{assignment_id}").text)

@@ -188,7 +188,7 @@ def test_the_wrong_method_is_refused(teacher_client, lab):
 
 def test_work_after_the_due_time_is_called_late(teacher_client, database, class_id, teacher, now, clock):
     assignment_id = give(database, class_id=class_id, instructor=teacher, now=now)
-    student = factories.student(database, class_public_id=class_id, instructor=teacher)
+    student = factories.student(database, class_id=class_id, instructor=teacher)
     clock.advance(hours=1)
     in_time = hand_in(database, assignment_id=assignment_id, student=student, now=clock())
     clock.advance(days=4)

@@ -225,6 +225,6 @@ def test_the_cookie_is_secure_only_over_tls(client, app):
 
 def test_a_class_of_35_behind_one_address_signs_in(app, database, teacher, class_id, now):
     names = [f"Student Number{number:02}" for number in range(35)]
-    made = cards.add_students(database, class_public_id=class_id, instructor=teacher, names=names, now=now)
+    made = cards.add_students(database, class_id=class_id, instructor=teacher, names=names, now=now)
     for card in made:
         assert sign_in(app.test_client(), card.sign_in_name, card.pass_phrase).status_code == 303

@@ -21,7 +21,7 @@ def address(class_id: str) -> str:
 
 
 def roster(database, teacher, class_id) -> list[str]:
-    detail = classes.class_page(database, class_public_id=class_id, instructor=teacher)
+    detail = classes.class_page(database, class_id=class_id, instructor=teacher)
     return [student.display_name for student in detail.students]
 
 
@@ -72,18 +72,18 @@ class TestClasses:
     def test_settings_are_changed(self, teacher_client, address, class_id, database, teacher):
         changed = {"name": "Auto 3", "time_zone": "America/Denver", "units": "metric"}
         assert teacher_client.send(f"{address}/settings", **changed).location == address
-        detail = classes.class_page(database, class_public_id=class_id, instructor=teacher)
+        detail = classes.class_page(database, class_id=class_id, instructor=teacher)
         assert (detail.name, detail.time_zone, detail.units) == ("Auto 3", "America/Denver", "metric")
         assert detail.calculators_on is False, "a box that is not ticked is not sent"
 
     def test_wrong_settings_change_nothing(self, teacher_client, address, class_id, database, teacher):
-        before = classes.class_page(database, class_public_id=class_id, instructor=teacher)
+        before = classes.class_page(database, class_id=class_id, instructor=teacher)
         answer = teacher_client.send(
             f"{address}/settings", name="", time_zone="America/Denver", units="metric"
         )
         assert answer.status_code == 422
         assert '<option selected value="America/Denver">' in answer.text
-        assert classes.class_page(database, class_public_id=class_id, instructor=teacher) == before
+        assert classes.class_page(database, class_id=class_id, instructor=teacher) == before
 
     def test_a_class_is_put_away_and_opened_again(self, teacher_client, address):
         assert teacher_client.send(f"{address}/archive", page=f"{address}/settings").status_code == 303
@@ -128,7 +128,7 @@ class TestAddingStudents:
         self, teacher_client, address, database, teacher, class_id, pupil, now
     ):
         classes.drop_student(
-            database, class_public_id=class_id, instructor=teacher, student_public_id=pupil.public_id, now=now
+            database, class_id=class_id, instructor=teacher, student_id=pupil.public_id, now=now
         )
         answer = teacher_client.send(f"{address}/add-students", names="Sam Okafor", order="last-first")
         assert "take that student back instead" in answer.text
@@ -207,13 +207,13 @@ class TestCards:
     def test_someone_of_another_class_is_refused(self, teacher_client, address, entries, database):
         other = factories.instructor(database)
         elsewhere = factories.school_class(database, instructor=other)
-        stranger = factories.student(database, class_public_id=elsewhere, instructor=other)
+        stranger = factories.student(database, class_id=elsewhere, instructor=other)
         answer = teacher_client.post(f"{address}/cards", data=entries | {"students": stranger.public_id})
         assert answer.status_code == 422
         assert "The list has changed" in answer.text
 
     def test_everyone_gets_one(self, teacher_client, address, entries, database, teacher, class_id):
-        factories.student(database, class_public_id=class_id, instructor=teacher)
+        factories.student(database, class_id=class_id, instructor=teacher)
         del entries["students"]
         answer = teacher_client.post(f"{address}/cards", data=entries | {"everyone": "1"})
         assert len(PHRASE.findall(answer.text)) == 2
@@ -241,7 +241,7 @@ class TestCards:
 
     @pytest.fixture
     def school_class(self, database, teacher, class_id) -> classes.ClassDetail:
-        return classes.class_page(database, class_public_id=class_id, instructor=teacher)
+        return classes.class_page(database, class_id=class_id, instructor=teacher)
 
 
 class TestOneStudent:
@@ -266,12 +266,12 @@ class TestOneStudent:
 def test_the_queries_of_a_class_page_do_not_grow_with_its_students(
     teacher_client, address, database, teacher, class_id, queries
 ):
-    factories.student(database, class_public_id=class_id, instructor=teacher)
+    factories.student(database, class_id=class_id, instructor=teacher)
     teacher_client.get(address)
     with queries() as few:
         teacher_client.get(address)
     for _ in range(6):
-        factories.student(database, class_public_id=class_id, instructor=teacher)
+        factories.student(database, class_id=class_id, instructor=teacher)
     with queries() as many:
         teacher_client.get(address)
     assert len(many) == len(few) > 0

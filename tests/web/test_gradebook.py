@@ -25,7 +25,7 @@ WRONG = {"why-two": "looks", "left-kind": "none"}
 def worked(database: Database, class_id: str, teacher: Person, now) -> dict[str, str]:
     """Three students at two labs: handed in twice, late, open, missing, not started. Some ids by name."""
     ann, bo, cy = (
-        factories.student(database, class_public_id=class_id, instructor=teacher, name=name)
+        factories.student(database, class_id=class_id, instructor=teacher, name=name)
         for name in ("Ann Zorn", "Bo Yates", "Cy Xu")
     )
     past = give(
@@ -107,7 +107,7 @@ def test_the_table_for_a_spreadsheet_says_the_same_cell_by_cell(teacher_client, 
 def test_page_and_spreadsheet_show_the_same_points(teacher_client, database, class_id, teacher, now):
     """Part points for a placement are rarely whole."""
     assignment_id = give(database, class_id=class_id, instructor=teacher, now=now, slug="four-assemblies")
-    student = factories.student(database, class_public_id=class_id, instructor=teacher)
+    student = factories.student(database, class_id=class_id, instructor=teacher)
     lab = begin(database, assignment_id=assignment_id, student=student, now=now)
     placement = next(task for task in lab.variant.scenario.tasks if task.kind == "placement")
     letters = dict(zip(("LF", "RF", "LR", "RR"), lab.variant.scenario.assembly_ids, strict=True))
@@ -120,7 +120,7 @@ def test_page_and_spreadsheet_show_the_same_points(teacher_client, database, cla
 
 def test_an_answer_in_words_waits_to_be_marked(teacher_client, database, class_id, teacher, now):
     assignment_id = give(database, class_id=class_id, instructor=teacher, now=now, slug="four-assemblies")
-    student = factories.student(database, class_public_id=class_id, instructor=teacher)
+    student = factories.student(database, class_id=class_id, instructor=teacher)
     hand_in(database, assignment_id=assignment_id, student=student, now=now)
     assert "1 to mark" in teacher_client.get(f"/teaching/classes/{class_id}/gradebook").text
 
@@ -128,7 +128,7 @@ def test_an_answer_in_words_waits_to_be_marked(teacher_client, database, class_i
 def test_a_gradebook_with_nothing_in_it_says_what_to_do(teacher_client, database, class_id, teacher):
     path = f"/teaching/classes/{class_id}/gradebook"
     assert "Add students" in teacher_client.get(path).text
-    factories.student(database, class_public_id=class_id, instructor=teacher)
+    factories.student(database, class_id=class_id, instructor=teacher)
     assert "give it to the class" in teacher_client.get(path).text
     assert teacher_client.get(f"{path}.csv").status_code == 200
 
@@ -149,7 +149,7 @@ def test_three_times_the_students_ask_the_database_no_more(teacher_client, datab
         return len(asked)
 
     def one_more() -> None:
-        student = factories.student(database, class_public_id=class_id, instructor=teacher)
+        student = factories.student(database, class_id=class_id, instructor=teacher)
         hand_in(database, assignment_id=assignment_id, student=student, now=now)
 
     one_more()

@@ -122,7 +122,7 @@ def test_an_answer_that_can_t_be_read_is_kept_with_a_reason_and_every_page_still
     refused = pupil_client.send(f"/labs/attempts/{lab.attempt_id}/hand-in", page="/labs")
     assert refused.status_code == 422  # the lab's own page, with what was typed
     now_open = practice.lab(database, attempt_id=lab.attempt_id, student=pupil)
-    assert now_open.submitted_at is None
+    assert now_open.handed_in_at is None
     assert now_open.answers["why-comfort"] == "nearest"
 
 

@@ -127,17 +127,15 @@ def test_nobody_else_reaches_a_student_s_lab(
         client, status = signed_in(app, student.lesson.instructor), 403
     elif whose == "of another class":
         other_class = factories.school_class(database, instructor=student.lesson.instructor, name="Auto 3")
-        stranger = factories.student(
-            database, class_public_id=other_class, instructor=student.lesson.instructor
-        )
+        stranger = factories.student(database, class_id=other_class, instructor=student.lesson.instructor)
         client, status = signed_in(app, stranger), 404
     else:
         client, status = student.client, 404
         classes.drop_student(
             database,
-            class_public_id=student.lesson.class_id,
+            class_id=student.lesson.class_id,
             instructor=student.lesson.instructor,
-            student_public_id=student.lesson.student.public_id,
+            student_id=student.lesson.student.public_id,
             now=now,
         )
     client.get("/", follow_redirects=True)

@@ -299,7 +299,7 @@ def test_before_handing_in_the_blank_answers_are_counted_and_named(student: Pupi
     assert "Hand in with 2 blank" in page
     assert f'href="{address}#answer-left-mass"' in page
     assert f'href="{address}#answer-why-two-0"' in page
-    assert student.lab(address).submitted_at is None
+    assert student.lab(address).handed_in_at is None
 
 
 def test_handing_in_twice_is_handing_in_once(student: Pupil, database: Database) -> None:
@@ -320,14 +320,14 @@ def test_a_lab_with_unreadable_answers_is_not_handed_in(student: Pupil) -> None:
     response = student.client.post(f"{address}/hand-in", data={"csrf_token": student.client.csrf_token})
     assert response.status_code == 422
     assert 'href="#answer-static-angle"' in response.text
-    assert student.lab(address).submitted_at is None
+    assert student.lab(address).handed_in_at is None
 
 
 def test_a_stale_confirmation_hands_nothing_in(student: Pupil) -> None:
     address = student.start()
     response = student.client.post(f"{address}/hand-in", data={"csrf_token": "old"})
     assert response.status_code == 422
-    assert student.lab(address).submitted_at is None
+    assert student.lab(address).handed_in_at is None
 
 
 def test_a_handed_in_lab_leads_to_its_result_and_an_open_one_to_its_lab(student: Pupil) -> None:

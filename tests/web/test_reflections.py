@@ -26,7 +26,7 @@ def assignment_id(database: Database, class_id: str, teacher: Person, now) -> st
 
 @pytest.fixture
 def other_pupil(database: Database, class_id: str, teacher: Person) -> Person:
-    return factories.student(database, class_public_id=class_id, instructor=teacher, name="Bo Abel")
+    return factories.student(database, class_id=class_id, instructor=teacher, name="Bo Abel")
 
 
 def own(assignment_id: str, more: str = "") -> str:
@@ -78,7 +78,7 @@ def test_the_own_results_stand_beside_the_text_once_handed_in(
     wrong = hand_in(
         database, assignment_id=assignment_id, student=pupil, now=now, instead={"static-size": "1234 g.mm"}
     )
-    assert wrong.submitted_at
+    assert wrong.handed_in_at
     other = hand_in(
         database,
         assignment_id=assignment_id,
@@ -86,7 +86,7 @@ def test_the_own_results_stand_beside_the_text_once_handed_in(
         now=now,
         instead={"static-size": "4321 g.mm"},
     )
-    assert other.submitted_at
+    assert other.handed_in_at
     page = pupil_client.get(own(assignment_id)).text
     assert "1234 g.mm" in page
     assert "13 of 15 points" in page
@@ -183,7 +183,7 @@ def test_signs_that_nothing_can_show_are_left_out(pupil_client, database, assign
 def test_another_class_s_sheet_is_not_found(app, database, assignment_id):
     other = factories.instructor(database)
     foreign = factories.school_class(database, instructor=other)
-    client = signed_in(app, factories.student(database, class_public_id=foreign, instructor=other))
+    client = signed_in(app, factories.student(database, class_id=foreign, instructor=other))
     assert client.get(own(assignment_id)).status_code == 404
     client.get("/labs")
     sent = {"csrf_token": client.csrf_token, "response-senses": "mine"}
@@ -292,7 +292,7 @@ def test_the_paper_is_that_of_the_class(
 ):
     classes.update_class(
         database,
-        class_public_id=class_id,
+        class_id=class_id,
         instructor=teacher,
         name="Auto 2",
         time_zone="America/Chicago",
@@ -324,6 +324,6 @@ def test_only_the_class_s_instructor_reads_its_sheets(
 @pytest.mark.parametrize("more", ["/{student}", "/{student}.pdf"])
 def test_a_student_of_another_class_has_no_sheet_here(teacher_client, database, teacher, two_sheets, more):
     elsewhere = factories.school_class(database, instructor=teacher, name="Auto 3")
-    student = factories.student(database, class_public_id=elsewhere, instructor=teacher)
+    student = factories.student(database, class_id=elsewhere, instructor=teacher)
     assert teacher_client.get(all_of(two_sheets, more.format(student=student.public_id))).status_code == 404
     assert teacher_client.get(all_of("a" * 20, more.format(student=student.public_id))).status_code == 404

@@ -7,7 +7,7 @@ from sqlalchemy import ForeignKey, Index, String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.domain.measures import UnitSystem
-from app.store.choices import AttemptState, MarkSource
+from app.store.choices import AttemptState, EventKind, MarkSource
 from app.store.models.base import Base, Frozen, Key, PublicId, Word, one_of
 from app.store.models.people import Person
 from app.store.models.scenarios import Assignment, ScenarioVersion
@@ -30,7 +30,7 @@ class Attempt(Base):
     units: Mapped[UnitSystem] = mapped_column(one_of(UnitSystem, "units"))
     state: Mapped[AttemptState] = mapped_column(one_of(AttemptState, "state"), default=AttemptState.OPEN)
     started_at: Mapped[datetime]
-    submitted_at: Mapped[datetime | None]
+    handed_in_at: Mapped[datetime | None]
     points: Mapped[float | None]
     out_of: Mapped[float | None]
 
@@ -48,7 +48,7 @@ class Event(Frozen, Base):
     id: Mapped[Key]
     attempt_id: Mapped[int] = mapped_column(ForeignKey("attempt.id"))
     number: Mapped[int]
-    kind: Mapped[Word]
+    kind: Mapped[EventKind] = mapped_column(one_of(EventKind, "kind"))
     body: Mapped[dict[str, Any]]
     at: Mapped[datetime]
 

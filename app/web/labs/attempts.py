@@ -11,6 +11,7 @@ from flask.typing import ResponseReturnValue
 from app.domain.answers import Raw
 from app.services import practice
 from app.services.errors import Refused, UnreadableAnswers
+from app.services.labs import Lab
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, require_csrf_header
@@ -23,7 +24,7 @@ from app.web.labs.pages import HandInPage, ResultPage, lab_page
 @access(Rule.STUDENT)
 def attempt(attempt_id: str) -> ResponseReturnValue:
     lab = _own_lab(attempt_id)
-    if lab.submitted_at:
+    if lab.handed_in_at:
         return _to_result(attempt_id)
     return render_template("labs/lab.html", page=lab_page(lab, SendForm()))
 
@@ -33,7 +34,7 @@ def attempt(attempt_id: str) -> ResponseReturnValue:
 def save_answers(attempt_id: str) -> ResponseReturnValue:
     """Keep every answer of the form; the button `check` goes on to handing in. The way without JavaScript."""
     lab, form = _own_lab(attempt_id), SendForm(request.form)
-    if lab.submitted_at:
+    if lab.handed_in_at:
         return _to_result(attempt_id)
     answers = answers_sent(request.form, lab.variant.scenario)
     problems = _keep(attempt_id, answers) if form.validate() else {}
@@ -69,7 +70,7 @@ def save_answer(attempt_id: str) -> ResponseReturnValue:
 @access(Rule.STUDENT)
 def check(attempt_id: str) -> ResponseReturnValue:
     lab = _own_lab(attempt_id)
-    if lab.submitted_at:
+    if lab.handed_in_at:
         return _to_result(attempt_id)
     return render_template("labs/hand_in.html", page=HandInPage(lab, SendForm(), current.now()))
 
@@ -95,7 +96,7 @@ def hand_in(attempt_id: str) -> ResponseReturnValue:
 @access(Rule.STUDENT)
 def result(attempt_id: str) -> ResponseReturnValue:
     lab = _own_lab(attempt_id)
-    if lab.submitted_at is None:
+    if lab.handed_in_at is None:
         return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
     database, student = current.database(), current.someone()
     marked = practice.result(database, attempt_id=attempt_id, student=student)
@@ -103,7 +104,7 @@ def result(attempt_id: str) -> ResponseReturnValue:
     return render_template("labs/result.html", page=ResultPage(marked, given, SendForm()))
 
 
-def _own_lab(attempt_id: str) -> practice.Lab:
+def _own_lab(attempt_id: str) -> Lab:
     return practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
 
 

@@ -8,7 +8,8 @@ from functools import cached_property
 from app.domain.answers import Raw
 from app.domain.cautions import CautionWords
 from app.drawings.measured.job_card import JobCard, job_card
-from app.services.practice import AssignmentForStudent, DueRow, DueState, Lab, Result
+from app.services.labs import Lab, Result
+from app.services.practice import AssignmentForStudent, DueRow, DueState
 from app.web.forms import SendForm
 from app.web.lab_sheet import MarkedPart, Part, Question, cautions_of, marked_parts, parts_of
 from app.web.marked import score_text

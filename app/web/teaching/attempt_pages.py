@@ -11,7 +11,7 @@ from app.domain.marking import Verdict, right_answer_text
 from app.domain.tasks import TextTask
 from app.services.errors import NotFound
 from app.services.labs import AttemptRow, Lab
-from app.services.review import AttemptReview, EventRow
+from app.services.review import AttemptReview, EventKind, EventRow
 from app.web.lab_sheet import MarkedAnswer, Part, Question, marked_parts, parts_of
 from app.web.marked import score_text
 from app.web.teaching.attempt_forms import text_mark_form
@@ -21,7 +21,7 @@ Sent = Mapping[str, MultiDict[str, str]]
 
 NOT_RIGHT = (Verdict.WRONG, Verdict.PART)
 
-EVENTS = {"submit": "handed in"}
+EVENTS = {EventKind.HAND_IN: "handed in"}
 """What a saved entry that is no answer says."""
 
 

@@ -85,7 +85,7 @@ class PrintedCard:
 
 @dataclass(frozen=True)
 class CardsPage:
-    class_public_id: str
+    class_id: str
     class_name: str
     cards: list[PrintedCard]
     address: str

@@ -71,7 +71,7 @@ def change_class(class_id: str) -> ResponseReturnValue:
         with form.shows_refusals():
             service.update_class(
                 current.database(),
-                class_public_id=class_id,
+                class_id=class_id,
                 instructor=current.someone(),
                 now=current.now(),
                 **form.fields(),
@@ -101,7 +101,7 @@ def _archive(class_id: str, *, archived: bool, done: str) -> ResponseReturnValue
         return redirect(url_for("teaching.class_settings", class_id=class_id), 303)
     service.archive_class(
         current.database(),
-        class_public_id=class_id,
+        class_id=class_id,
         instructor=current.someone(),
         archived=archived,
         now=current.now(),
@@ -121,4 +121,4 @@ def page_of(school_class: service.ClassDetail, form: CardsForm) -> ClassPage:
 
 def own_class(class_id: str) -> service.ClassDetail:
     """The class of the signed-in instructor. Raises NotFound, which becomes the page for it."""
-    return service.class_page(current.database(), class_public_id=class_id, instructor=current.someone())
+    return service.class_page(current.database(), class_id=class_id, instructor=current.someone())

@@ -30,7 +30,7 @@ def printed_sheet(student: StudentSheet) -> ReflectionSheet:
         assignment_title=sheet.title,
         scenario_title=sheet.scenario_title,
         attempt_label=_attempt_label(result.lab) if result else "none",
-        submitted_text=_handed_in(result.lab) if result else None,
+        handed_in_text=_handed_in(result.lab) if result else None,
         score_text=score_text(result) if result else "no points yet",
         responses=tuple(Response(prompt.text, prompt.response) for prompt in sheet.prompts),
         results=tuple(_row(answer) for answer in answers),
@@ -67,9 +67,9 @@ def _attempt_label(lab: Lab) -> str:
 
 
 def _handed_in(lab: Lab) -> str | None:
-    if lab.submitted_at is None:
+    if lab.handed_in_at is None:
         return None
-    return _on_paper(lab.submitted_at, lab.time_zone) + (" (late)" if lab.late else "")
+    return _on_paper(lab.handed_in_at, lab.time_zone) + (" (late)" if lab.late else "")
 
 
 def _on_paper(moment: datetime, zone: str) -> str:

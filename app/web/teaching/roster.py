@@ -38,7 +38,7 @@ def add_students(class_id: str) -> ResponseReturnValue:
         with form.shows_refusals():
             made = cards.add_students(
                 current.database(),
-                class_public_id=class_id,
+                class_id=class_id,
                 instructor=current.someone(),
                 names=[line.entry for line in lines],
                 now=current.now(),
@@ -71,9 +71,9 @@ def new_cards(class_id: str) -> ResponseReturnValue:
         if session.get(LAST_CARDS) != form.once.data:
             made = cards.new_cards(
                 current.database(),
-                class_public_id=class_id,
+                class_id=class_id,
                 instructor=current.someone(),
-                student_public_ids=form.students.data,
+                student_ids=form.students.data,
                 now=current.now(),
             )
             session[LAST_CARDS] = form.once.data
@@ -113,9 +113,9 @@ def _move(change: Callable[..., None], class_id: str, student_id: str, done: str
     if form.validate():
         change(
             current.database(),
-            class_public_id=class_id,
+            class_id=class_id,
             instructor=current.someone(),
-            student_public_id=student_id,
+            student_id=student_id,
             now=current.now(),
         )
         flash(f"{student.display_name} {done}")

@@ -25,5 +25,5 @@ def reader(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) ->
     app.test_client_class = CheckedClient
     teacher = factories.instructor(database)
     class_id = factories.school_class(database, instructor=teacher)
-    yield signed_in(app, factories.student(database, class_public_id=class_id, instructor=teacher))
+    yield signed_in(app, factories.student(database, class_id=class_id, instructor=teacher))
     database.close()

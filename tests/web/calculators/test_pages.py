@@ -142,7 +142,7 @@ class TestUnits:
             "units": "metric",
             "calculators_on": True,
         }
-        classes.update_class(database, class_public_id=class_id, instructor=teacher, now=now, **settings)
+        classes.update_class(database, class_id=class_id, instructor=teacher, now=now, **settings)
         assert "20 g" in pupil_client.get("/calculators/balance").text
 
 
@@ -152,7 +152,7 @@ class TestReach:
         def switch(class_id, name):
             classes.update_class(
                 database,
-                class_public_id=class_id,
+                class_id=class_id,
                 instructor=teacher,
                 name=name,
                 time_zone="America/Chicago",
@@ -178,7 +178,7 @@ class TestReach:
 
     def test_another_class_s_student_keeps_them(self, app, database, teacher, class_id, switch_off):
         other = factories.school_class(database, instructor=teacher, name="Auto 3")
-        neighbour = factories.student(database, class_public_id=other, instructor=teacher)
+        neighbour = factories.student(database, class_id=other, instructor=teacher)
         switch_off(class_id, "Auto 2")
         assert signed_in(app, neighbour).get("/calculators").status_code == 200
 
