@@ -3,9 +3,6 @@
 import math
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from decimal import Decimal
-from enum import Enum
 
 from app.exports.errors import ExportError
 
@@ -44,88 +41,20 @@ def _written(field: str, cell: Cell) -> str:
         case None:
             return ""
         case str():
-            return '"' + guarded(cell).replace('"', '""') + '"'
+            return '"' + _guarded(cell).replace('"', '""') + '"'
         case _:
-            return number_text(field, cell)
+            return _number_text(field, cell)
 
 
-def guarded(text: str) -> str:
+def _guarded(text: str) -> str:
     """The text, after an apostrophe if a spreadsheet would take it for a formula."""
     return f"'{text}" if _FORMULA.match(text) else text
 
 
-def number_text(field: str, number: float) -> str:
+def _number_text(field: str, number: float) -> str:
     """The shortest digits that read back as the same number: 0.1, not 0.1000000000000000055; 5, not 5.0."""
     if not math.isfinite(number):
         raise ExportError(field, "is not a finite number; leave the cell empty instead")
     if isinstance(number, int) or (float(number).is_integer() and abs(number) < _EXACT_WHOLE_NUMBERS):
         return str(int(number))
     return repr(float(number))  # float() first: a numpy number would write its type's name
-
-
-class NoPoints(Enum):
-    """Why a student has no points for an assignment; the value is what the cell shows."""
-
-    NOT_HANDED_IN = None
-    EXCUSED = "excused"
-
-
-@dataclass(frozen=True)
-class GradebookColumn:
-    """One assignment."""
-
-    title: str
-    points_out_of: float
-
-
-@dataclass(frozen=True)
-class GradebookRow:
-    """One student, with one entry for each column of the gradebook."""
-
-    student_name: str
-    sign_in_name: str
-    points: tuple[float | NoPoints, ...]
-
-
-@dataclass(frozen=True)
-class Gradebook:
-    """Points of a class by student and assignment."""
-
-    columns: tuple[GradebookColumn, ...]
-    rows: tuple[GradebookRow, ...]
-
-
-def gradebook_csv(gradebook: Gradebook, *, byte_order_mark: bool = True) -> str:
-    """One row a student: names, points by assignment, the total, and what that total is out of.
-
-    What is not handed in counts as no points; what is excused counts neither in the total nor in what it is
-    out of. Raises ExportError for a student with more or fewer entries than columns.
-    """
-    assignments = [
-        f"{column.title} (out of {number_text(f'points out of, {column.title}', column.points_out_of)})"
-        for column in gradebook.columns
-    ]
-    return csv_text(
-        ["Student", "Sign-in name", *assignments, "Total", "Total out of"],
-        [_gradebook_line(row, gradebook.columns) for row in gradebook.rows],
-        byte_order_mark=byte_order_mark,
-    )
-
-
-def _gradebook_line(row: GradebookRow, columns: Sequence[GradebookColumn]) -> list[Cell]:
-    field = f"points of {row.sign_in_name}"
-    if len(row.points) != len(columns):
-        raise ExportError(field, f"there are {len(row.points)}; give {len(columns)}, one for each assignment")
-    shown = [points.value if isinstance(points, NoPoints) else points for points in row.points]
-    earned = [points for points in row.points if not isinstance(points, NoPoints)]
-    counted = [
-        column.points_out_of
-        for column, points in zip(columns, row.points, strict=True)
-        if points is not NoPoints.EXCUSED
-    ]
-    return [row.student_name, row.sign_in_name, *shown, _total(field, earned), _total(field, counted)]
-
-
-def _total(field: str, numbers: Iterable[float]) -> float:
-    """The sum of the numbers as they are written, so that 0.1 and 0.2 make 0.3."""
-    return float(sum(Decimal(number_text(field, number)) for number in numbers))

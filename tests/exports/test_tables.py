@@ -9,15 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.exports.errors import ExportError
-from app.exports.tables import (
-    Cell,
-    Gradebook,
-    GradebookColumn,
-    GradebookRow,
-    NoPoints,
-    csv_text,
-    gradebook_csv,
-)
+from app.exports.tables import Cell, csv_text
 
 
 def read(text: str) -> list[list[str]]:
@@ -123,41 +115,3 @@ def test_a_number_that_is_not_finite_is_refused_by_its_place(number: float) -> N
 def test_a_row_of_another_length_is_refused_by_its_place() -> None:
     with pytest.raises(ExportError, match=r"rows\[1\]: has 1 cells; give 2"):
         csv_text(["A", "B"], [[1, 2], [1]])
-
-
-COLUMNS = (GradebookColumn("A shake", 22), GradebookColumn("=Runout, radial", 7.5))
-
-
-def gradebook(*rows: GradebookRow) -> list[list[str]]:
-    return read(gradebook_csv(Gradebook(COLUMNS, rows), byte_order_mark=False))
-
-
-def test_a_gradebook_has_a_row_a_student_and_a_column_an_assignment() -> None:
-    heads, *rows = gradebook(
-        GradebookRow("Avery Stone", "avery", (20.5, 7.0)),
-        GradebookRow("=Jordan", "jordan", (0.1, 0.2)),
-        GradebookRow("Robin Marsh", "robin", (NoPoints.NOT_HANDED_IN, 5)),
-        GradebookRow("Zoë Vale", "zoe", (NoPoints.EXCUSED, -1)),
-        GradebookRow("Kit Moor", "kit", (NoPoints.EXCUSED, NoPoints.EXCUSED)),
-    )
-    assert heads == [
-        *("Student", "Sign-in name", "A shake (out of 22)", "'=Runout, radial (out of 7.5)"),
-        *("Total", "Total out of"),
-    ]
-    assert rows == [
-        ["Avery Stone", "avery", "20.5", "7", "27.5", "29.5"],
-        ["'=Jordan", "jordan", "0.1", "0.2", "0.3", "29.5"],
-        ["Robin Marsh", "robin", "", "5", "5", "29.5"],
-        ["Zoë Vale", "zoe", "excused", "-1", "-1", "7.5"],
-        ["Kit Moor", "kit", "excused", "excused", "0", "0"],
-    ]
-
-
-def test_a_gradebook_starts_with_a_byte_order_mark_for_spreadsheets() -> None:
-    assert gradebook_csv(Gradebook(COLUMNS, ())).startswith('\ufeff"Student"')
-
-
-@pytest.mark.parametrize("points", [(1.0,), (1.0, 2.0, 3.0), (1.0, float("nan"))])
-def test_points_that_do_not_fit_the_columns_are_refused_by_student(points: tuple[float, ...]) -> None:
-    with pytest.raises(ExportError, match="points of avery"):
-        gradebook(GradebookRow("Avery Stone", "avery", points))
