@@ -6,7 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from app.domain.pass_phrases import WORDS_FOR_A_STUDENT, WORDS_FOR_AN_INSTRUCTOR, make_pass_phrase, normalised
+from app.domain.pass_phrases import (
+    LONGEST_PASS_PHRASE,
+    WORDS_FOR_A_STUDENT,
+    WORDS_FOR_AN_INSTRUCTOR,
+    make_pass_phrase,
+    normalised,
+)
+from app.domain.texts import can_be_shown
 from app.services import hashing, tries
 from app.services.errors import NotFound, Refused
 from app.services.names import (
@@ -27,7 +34,6 @@ SEEN_EVERY = timedelta(minutes=1)
 
 WORDS = {Role.INSTRUCTOR: WORDS_FOR_AN_INSTRUCTOR, Role.STUDENT: WORDS_FOR_A_STUDENT}
 SHORTEST_PASS_PHRASE = {Role.INSTRUCTOR: 12, Role.STUDENT: 8}
-LONGEST_PASS_PHRASE = 200
 
 WRONG = "The sign-in name and the pass phrase don't belong together. Check both against your card."
 
@@ -218,14 +224,20 @@ def _new_instructor(display_name: str, sign_in_name: str, pass_phrase: str) -> d
 
 
 def _require_good_pass_phrase(pass_phrase: str, role: Role) -> None:
+    if len(pass_phrase) > LONGEST_PASS_PHRASE:
+        raise Refused(
+            "pass_phrase", f"Use at most {LONGEST_PASS_PHRASE} characters; this one has {len(pass_phrase)}."
+        )
+    if not all(can_be_shown(sign) for sign in pass_phrase):
+        raise Refused(
+            "pass_phrase", "Use letters, digits and signs only; this one has a sign that can't be seen."
+        )
     length = len(normalised(pass_phrase))
     if length < SHORTEST_PASS_PHRASE[role]:
         raise Refused(
             "pass_phrase",
             f"Use at least {SHORTEST_PASS_PHRASE[role]} characters, as in four words; this one has {length}.",
         )
-    if length > LONGEST_PASS_PHRASE:
-        raise Refused("pass_phrase", f"Use at most {LONGEST_PASS_PHRASE} characters; this one has {length}.")
 
 
 @contextmanager

@@ -4,6 +4,7 @@ import statistics
 import threading
 import time
 from datetime import timedelta
+from types import SimpleNamespace
 
 import pytest
 from argon2 import PasswordHasher
@@ -86,6 +87,8 @@ def test_a_made_up_link_is_not_valid(database, link, now):  # noqa: ARG001
         ("pass_phrase", "11 letters."),
         ("pass_phrase", "a - - - - - - - - - b"),  # spaces and hyphens are one space
         ("pass_phrase", "x" * 201),
+        ("pass_phrase", "\0" * 12),
+        ("pass_phrase", "three quiet\u200bwheels"),
         ("sign_in_name", "!"),
         ("sign_in_name", "x" * 41),
         ("display_name", "  "),
@@ -202,6 +205,21 @@ def test_a_hash_of_an_earlier_release_is_made_again_at_the_next_sign_in(database
     with database.read() as session:
         assert "m=19456" in session.get(Person, robin.id).pass_phrase_hash
     sign_in(database, now)
+
+
+def test_a_phrase_longer_than_any_that_was_set_is_wrong_without_being_hashed(
+    database, robin, now, monkeypatch
+):
+    def refuse(*_):
+        raise AssertionError("a text of any length was hashed")
+
+    assert robin
+    monkeypatch.setattr(hashing, "HASHER", SimpleNamespace(verify=refuse, hash=refuse))
+    for name in ("robin", "nobody"):
+        with pytest.raises(Refused, match="belong together"):
+            sign_in(database, now, PHRASE + " " * 200, name)
+    with pytest.raises(Refused, match="at most 200"):
+        change(database, robin, now, new="x" * 1_000_000)
 
 
 # Waiting after wrong tries
