@@ -99,8 +99,8 @@ def _indicator(place: str, reading: tuple[float, str] | None, tire: str, height:
         shapes += arrow(face, point(face, 24, turn), "computed", length=8)
         shapes.append(Text(face[0], face[1] + 17, text, "small"))
     shapes += [
-        Text(face[0] + 44, 20, "dial indicator", "quiet", "start"),
-        Text(face[0] + 44, 38, place, "small", "start"),
+        Text(6, 14, "dial indicator", "quiet", "start"),
+        Text(6, 31, place, "small", "start"),
     ]
     title = f"Dial indicator at the {place}"
     return Drawing(

@@ -23,7 +23,7 @@ from app.web.labs.bench_forms import ActionForm, Entry, Options, Problem
 
 PLANES: Options = (("inboard", "Inboard"), ("outboard", "Outboard"))
 KINDS: Options = (("clip", "Clip"), ("adhesive", "Adhesive"))
-AROUND_HINT = "Degrees clockwise from the valve, or a clock position."
+AROUND_HINT = "Clockwise from the valve, or like 4:30"
 STEPS: Options = (("8", "8 places"), ("12", "12 places"), ("24", "24 places"), ("36", "36 places"))
 
 
@@ -137,7 +137,7 @@ def _at_the_stand(variant: Variant, assembly: AssemblyState) -> tuple[Offer, ...
         "turn-tire",
         "Turn the tire on the wheel",
         (("", "Turn the tire"),),
-        (Entry("turn_deg", "By", "text", "", hint="Like 60 cw or 60 ccw, seen from outboard."),),
+        (Entry("turn_deg", "By", "text", "", hint="Like 60 cw or 60 ccw"),),
     )
     mount = ActionForm(
         "mount",
@@ -223,7 +223,7 @@ def _at_the_balancer(
     )
     spin = ActionForm(
         "spin",
-        "Spin",
+        "",
         (("yes", "Hood down, spin"), ("no", "Spin with the hood up")),
         choice="hood_down",
         main=True,
@@ -355,7 +355,7 @@ def _tighten(variant: Variant, corners: Options) -> ActionForm:
                 "Order of the lugs",
                 "text",
                 "",
-                hint="Tap the lugs in the drawing, or type, like 1 3 5 2 4.",
+                hint="Tap the lugs, or type, like 1 3 5 2 4",
             ),
             Entry("torque_nm", "Wrench set to", "text", "", unit=torque.unit),
         ),

@@ -25,7 +25,6 @@ class Token:
     """An assembly that can be carried. fields: what it is, for the form of the action that carries it."""
 
     letter: str
-    label: str
     fields: Mapping[str, str]
 
     @property
@@ -193,12 +192,8 @@ def _stands_at(assembly: AssemblyState, station: Station) -> bool:
 
 
 def _token(assembly: AssemblyState) -> Token:
-    fields = {"assembly": assembly.id}
-    where = CORNERS.get(assembly.where)
-    label = f"Assembly {assembly.id}" + (f", {where}" if where else "")
-    if where:
-        fields["corner"] = assembly.where
-    return Token(assembly.id, label, fields)
+    on_the_car = {"corner": assembly.where} if assembly.where in CORNERS else {}
+    return Token(assembly.id, {"assembly": assembly.id, **on_the_car})
 
 
 def station_named(name: str | None, view: BenchView) -> Station:

@@ -5,7 +5,7 @@ A page takes what it draws from here alone, so that nothing is drawn that nobody
 
 from collections.abc import Sequence
 
-from app.domain.bench import AssemblyState, BenchState, Observation, Station, Weight
+from app.domain.bench import AssemblyState, Beads, BenchState, Observation, Station, Weight
 from app.domain.bench import actions as kinds
 from app.domain.bench.shop import shop_of
 from app.domain.bench.uniformity import dots
@@ -103,7 +103,7 @@ def worked_drawing(
         case Station.STAND:
             return bench_stations.stand(
                 spots,
-                tire={"seated": "seated", "off": "off"}.get(assembly.beads.value, "loose"),
+                tire=_tire(assembly),
                 chalk_deg=20.0 if assembly.check_mark else None,
                 title=f"{title} on the mounting stand",
             )
@@ -116,13 +116,17 @@ def worked_drawing(
                 at_deg=state.gauge.at_deg,
                 reading=_dial(variant, done),
                 place=state.gauge.place,
-                tire_on=assembly.beads.value != "off",
+                tire_on=assembly.beads is not Beads.OFF,
                 title=f"{title} under the dial",
             )
     trace = last_trace(assembly.id, done)
     if trace is not None:
-        return Worked(observed_drawing(trace, variant) or bench_wheel(spots, title=title))
-    return Worked(bench_wheel(spots, title=f"{title} on the load roller"))
+        return Worked(observed_drawing(trace, variant) or bench_wheel(title=title))
+    return Worked(bench_wheel(spots, title=f"{title} on the load roller", tire=_tire(assembly)))
+
+
+def _tire(assembly: AssemblyState) -> str:
+    return {Beads.SEATED: "seated", Beads.OFF: "off"}.get(assembly.beads, "loose")
 
 
 def _asked(variant: Variant, state: BenchState, assembly: AssemblyState) -> list[Vector]:

@@ -27,7 +27,7 @@ class Carrier {
   add(token) {
     token.tabIndex = 0;
     token.setAttribute("role", "button");
-    token.setAttribute("aria-label", token.dataset.benchLabel);
+    token.querySelector(".unseen").textContent = "Carry assembly ";
     token.setAttribute("aria-pressed", "false");
     token.addEventListener("keydown", (event) => {
       if (event.key !== "Enter" && event.key !== " ") return;

@@ -46,14 +46,15 @@ function layTap(root, field, handle) {
   button.type = "button";
   button.className = "bench-tap";
   button.id = `tap-${handle.do}-${handle.adds}`;
-  button.setAttribute("aria-label", handle.label);
   put(field, button, handle.x, handle.y);
   const entry = form.elements[handle.field];
   const show = () => {
     const list = entry.value.split(/[\s,]+/).filter(Boolean);
     const place = list.indexOf(handle.adds) + 1;
     button.setAttribute("aria-pressed", String(place > 0));
-    button.textContent = place > 0 ? `${place}.` : "";
+    button.setAttribute("aria-label", place > 0 ? `${handle.label}, number ${place} in the order` : handle.label);
+    button.replaceChildren();
+    if (place > 0) button.append(Object.assign(document.createElement("span"), { textContent: place }));
   };
   button.addEventListener("click", () => {
     const list = entry.value.split(/[\s,]+/).filter(Boolean);

@@ -82,7 +82,7 @@ class Bench {
     this.lay();
     window.scrollBy(0, this.root.getBoundingClientRect().top - scrolls);
     const seen = this.root.querySelector("#seen");
-    const before = focus && document.getElementById(focus);
+    const before = focus ? document.getElementById(focus) : null;
     (before ?? seen).focus({ preventScroll: true });
     seen.scrollIntoView({ block: "nearest" });
     this.said.textContent = reply.said;
