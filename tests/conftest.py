@@ -1,11 +1,15 @@
 """What tests of the store, the services and the web share: one real database file for each test."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
 
 from app.store.db import Database
 
@@ -33,3 +37,21 @@ def database(migrated_template: Path, tmp_path: Path) -> Iterator[Database]:
     database = Database(f"sqlite:///{file}")
     yield database
     database.close()
+
+
+@pytest.fixture
+def queries() -> Callable[[], AbstractContextManager[list[str]]]:
+    """`with queries() as asked:` collects the statements that reach the database."""
+
+    @contextmanager
+    def collect() -> Iterator[list[str]]:
+        asked: list[str] = []
+
+        def note(_: Any, __: Any, statement: str, *___: Any) -> None:
+            asked.append(statement)
+
+        event.listen(Engine, "before_cursor_execute", note)
+        yield asked
+        event.remove(Engine, "before_cursor_execute", note)
+
+    return collect

@@ -1,6 +1,6 @@
 """Reflection sheets: the student's own words after the lab, beside the results of the lab."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -59,7 +59,8 @@ def sheet(database: Database, *, assignment_id: str, student: Person) -> Sheet:
         if row is None:
             raise NotFound("There is no such lab among yours.")
         written = reflections.reflections_of(session, row.id, student.id)
-        return _sheet(session, row, student.id, written)
+        best = best_handed_in(attempts.attempts_at(session, [row.id], student.id))
+        return _sheet(row, written, _results(session, [best] if best else []).get(student.id))
 
 
 def save(
@@ -108,21 +109,37 @@ def sheets(
         ]
         if student_id is not None and not people:
             raise NotFound("There is no such student in this class.")
-        written = reflections.reflections_of(session, row.id)
+        written = _by_person(reflections.reflections_of(session, row.id))
+        tried = _by_person(attempts.attempts_of_assignment(session, row.id))
+        best = [best_handed_in(tried.get(person.id, [])) for person in people]
+        results = _results(session, [each for each in best if each is not None])
         return tuple(
             StudentSheet(
                 person.public_id,
                 person.display_name,
-                _sheet(session, row, person.id, [each for each in written if each.person_id == person.id]),
+                _sheet(row, written.get(person.id, []), results.get(person.id)),
             )
             for person in people
         )
 
 
-def _sheet(session: Any, row: Any, student_key: int, written: Sequence[Any]) -> Sheet:
+def _by_person(rows: Iterable[Any]) -> dict[int, list[Any]]:
+    by_person: dict[int, list[Any]] = {}
+    for row in rows:
+        by_person.setdefault(row.person_id, []).append(row)
+    return by_person
+
+
+def _results(session: Any, handed_in: Sequence[Any]) -> dict[int, Result]:
+    """The results of these attempts by their students' row numbers, in two queries however many they are."""
+    keys = [row.id for row in handed_in]
+    events, marks = attempts.events_of_each(session, keys), attempts.standing_marks_of_each(session, keys)
+    return {row.person_id: result_of(row, events.get(row.id, []), marks.get(row.id, [])) for row in handed_in}
+
+
+def _sheet(row: Any, written: Sequence[Any], result: Result | None) -> Sheet:
     scenario = scenario_of(row.scenario_version)
     texts = {each.prompt_id: each for each in written}
-    best = best_handed_in(attempts.attempts_at(session, [row.id], student_key))
     return Sheet(
         assignment_id=row.public_id,
         title=row.title,
@@ -139,6 +156,5 @@ def _sheet(session: Any, row: Any, student_key: int, written: Sequence[Any]) -> 
             )
             for prompt in scenario.reflection
         ),
-        result=best
-        and result_of(best, attempts.events_of(session, best.id), attempts.standing_marks(session, best.id)),
+        result=result,
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Row, Select, func, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
@@ -72,6 +72,15 @@ def attempts_at(session: Session, assignment_keys: Iterable[int], student_key: i
     ).all()
 
 
+def attempts_of_assignment(session: Session, assignment_key: int) -> Sequence[Attempt]:
+    """Everyone's attempts at one assignment, each student's in the order they were started."""
+    return session.scalars(
+        select(Attempt)
+        .where(Attempt.assignment_id == assignment_key)
+        .order_by(Attempt.person_id, Attempt.number)
+    ).all()
+
+
 def attempts_in_class(session: Session, class_key: int) -> Sequence[Row[Any]]:
     """The columns that a gradebook needs of every attempt of a class."""
     return session.execute(
@@ -114,6 +123,14 @@ def events_of(session: Session, attempt_key: int) -> Sequence[Event]:
     return session.scalars(select(Event).where(Event.attempt_id == attempt_key).order_by(Event.number)).all()
 
 
+def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Event]]:
+    """The events of several attempts, each's in order, by attempt."""
+    rows = session.scalars(
+        select(Event).where(Event.attempt_id.in_(list(attempt_keys))).order_by(Event.attempt_id, Event.number)
+    )
+    return _by_attempt(rows)
+
+
 def add_event(
     session: Session, *, attempt_id: int, kind: EventKind, body: dict[str, Any], now: datetime
 ) -> int:
@@ -139,6 +156,26 @@ def standing_marks(session: Session, attempt_key: int) -> Sequence[Mark]:
     return session.scalars(
         select(Mark).where(Mark.attempt_id == attempt_key, Mark.superseded_at.is_(None)).order_by(Mark.id)
     ).all()
+
+
+def standing_marks_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Mark]]:
+    """The marks of several attempts that count now, by attempt."""
+    rows = session.scalars(
+        select(Mark)
+        .where(Mark.attempt_id.in_(list(attempt_keys)), Mark.superseded_at.is_(None))
+        .order_by(Mark.id)
+    )
+    return _by_attempt(rows)
+
+
+OfAttempt = TypeVar("OfAttempt", Event, Mark)
+
+
+def _by_attempt(rows: Iterable[OfAttempt]) -> dict[int, list[OfAttempt]]:
+    by_attempt: dict[int, list[OfAttempt]] = {}
+    for row in rows:
+        by_attempt.setdefault(row.attempt_id, []).append(row)
+    return by_attempt
 
 
 def add_mark(

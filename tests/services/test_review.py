@@ -1,5 +1,8 @@
 """The gradebook, one attempt, marks by hand and reflection sheets, on a real database."""
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
@@ -175,6 +178,33 @@ def test_a_closing_page_s_texts_may_arrive_in_any_order(
     assert save("three", PageSave("page-one", 3)) == "two"
     assert save("by the form", None) == "by the form"
     assert save("another tab", PageSave("page-two", 1)) == "another tab"
+
+
+def test_the_sheets_of_three_students_take_as_many_queries_as_those_of_one(
+    database: Database,
+    given: Lesson,
+    now: datetime,
+    queries: Callable[[], AbstractContextManager[list[str]]],
+) -> None:
+    def asked() -> tuple[int, list[float | None]]:
+        with queries() as statements:
+            sheets = reflections.sheets(
+                database, assignment_id=given.assignment_id, instructor=given.instructor
+            )
+        return len(statements), [each.sheet.result and each.sheet.result.points for each in sheets]
+
+    hand_in(database, given, now, only=1)
+    hand_in(database, given, now)
+    few, points = asked()
+    assert points == [pytest.approx(15)], "the better of two attempts"
+    for count in (None, 3):
+        another = factories.student(database, class_id=given.class_id, instructor=given.instructor)
+        hand_in(database, replace(given, student=another), now, only=count)
+    factories.student(database, class_id=given.class_id, instructor=given.instructor)
+    many, points = asked()
+    assert many == few
+    assert None in points
+    assert len(points) == 4
 
 
 def test_a_prompt_that_is_not_on_the_sheet_is_not_found(

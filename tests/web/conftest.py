@@ -1,7 +1,7 @@
 """A client that checks every page it gets, and people who are signed in through the real services."""
 
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -126,24 +126,6 @@ def stranger_client(app: Flask, database: Database) -> CheckedClient:
 def pupil_client(app: Flask, pupil: Person) -> CheckedClient:
     """A student of `class_id`."""
     return signed_in(app, pupil)
-
-
-@pytest.fixture
-def queries() -> Callable[[], AbstractContextManager[list[str]]]:
-    """`with queries() as asked:` collects the statements that reach the database."""
-
-    @contextmanager
-    def collect() -> Iterator[list[str]]:
-        asked: list[str] = []
-
-        def note(_: Any, __: Any, statement: str, *___: Any) -> None:
-            asked.append(statement)
-
-        event.listen(Engine, "before_cursor_execute", note)
-        yield asked
-        event.remove(Engine, "before_cursor_execute", note)
-
-    return collect
 
 
 def signed_in(app: Flask, person: Person) -> CheckedClient:
