@@ -226,12 +226,12 @@ def _close(session: Any, row: Any, marks: Sequence[Mark], now: datetime) -> None
     )
 
 
-def result(database: Database, *, attempt_id: str, student: Person) -> Result:
-    """The marks of a student's own handed-in lab. Raises NotFound while it is open."""
+def result(database: Database, *, attempt_id: str, student: Person) -> Result | None:
+    """The marks of a student's own handed-in lab, None while it is open. Raises NotFound."""
     with database.read() as session:
         row = _own_attempt(session, attempt_id, student)
         if row.state is not AttemptState.HANDED_IN:
-            raise NotFound("This lab isn't handed in yet.")
+            return None
         return result_of(row, attempts.events_of(session, row.id), attempts.standing_marks(session, row.id))
 
 

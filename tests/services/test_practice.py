@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime, timedelta
+from typing import Any
 
 import pytest
 
@@ -202,11 +203,13 @@ def test_others_write_while_a_lab_is_marked_and_what_was_saved_meanwhile_is_mark
     attempt_id = start(database, given, now)
     marked: list[Mapping[str, Raw]] = []
 
-    def mark_while_another_tab_saves(variant: Variant, answers: Mapping[str, Raw]) -> Sequence[Mark]:
+    def mark_while_another_tab_saves(
+        variant: Variant, answers: Mapping[str, Raw], *left: Any
+    ) -> Sequence[Mark]:
         if not marked:
             save(database, given, attempt_id, "77", now)
         marked.append(answers)
-        return mark_all(variant, answers)
+        return mark_all(variant, answers, *left)
 
     monkeypatch.setattr(practice, "mark_all", mark_while_another_tab_saves)
     practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)

@@ -49,4 +49,3 @@ class Enrolment(Base):
     dropped_at: Mapped[datetime | None]
 
     person: Mapped[Person] = relationship()
-    school_class: Mapped[SchoolClass] = relationship()

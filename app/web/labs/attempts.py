@@ -95,12 +95,13 @@ def hand_in(attempt_id: str) -> ResponseReturnValue:
 @blueprint.get("/attempts/<public_id:attempt_id>/result")
 @access(Rule.STUDENT)
 def result(attempt_id: str) -> ResponseReturnValue:
-    lab = _own_lab(attempt_id)
-    if lab.handed_in_at is None:
-        return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
     database, student = current.database(), current.someone()
     marked = practice.result(database, attempt_id=attempt_id, student=student)
-    given = practice.assignment(database, assignment_id=lab.assignment_id, student=student, now=current.now())
+    if marked is None:
+        return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
+    given = practice.assignment(
+        database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
+    )
     return render_template("labs/result.html", page=ResultPage(marked, given, SendForm()))
 
 
