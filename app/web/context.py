@@ -26,7 +26,7 @@ NAVIGATION: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "student": (("Labs", "labs.home"), ("Calculators", "calculators.index")),
 }
-"""By role: label and endpoint, in order. Of the entries whose address a page lies under, the longest is current."""
+"""By role: label and endpoint, in order. The longest address that a page lies under is the current one."""
 
 
 def navigation() -> list[Place]:
