@@ -172,6 +172,13 @@ def _view(row: Any, run: Run) -> BenchView:
     )
 
 
+def left_by(row: Any, events: Sequence[Any]) -> BenchState | None:
+    """Where an attempt's events leave its bench, for the marks; None for a lab without one."""
+    if variant_of_attempt(row).scenario.bench is None:
+        return None
+    return _run(row, events).state
+
+
 class _Kept:
     """The newest runs, the one longest unused dropped first. Threads share it."""
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from app.domain.answers import Raw, UnreadableAnswer, read_answer
+from app.domain.answers import Raw, UnreadableAnswer, answer_as_shown, read_answer
 from app.domain.marking import Mark, Verdict
 from app.domain.variants import Variant
 from app.services.versions import variant_of
@@ -31,6 +31,8 @@ class Lab:
     answers: Mapping[str, Raw]
     problems: Mapping[str, str]
     saved_at: datetime | None
+    actions: int = 0
+    """Done at the bench so far."""
 
     @property
     def late(self) -> bool:
@@ -92,6 +94,7 @@ def lab_of(row: Any, events: Sequence[Any]) -> Lab:
         answers=answers,
         problems=problems_of(variant, answers),
         saved_at=max((event.at for event in events if event.kind is EventKind.ANSWER), default=None),
+        actions=sum(event.kind is EventKind.ACTION for event in events),
     )
 
 
@@ -102,11 +105,11 @@ def variant_of_attempt(row: Any) -> Variant:
 
 
 def answers_in(events: Iterable[Any]) -> dict[str, Raw]:
-    """The newest answer to each task, as sent: what replaying the saved answers leaves."""
+    """The newest answer to each task, as it can be shown: what replaying the saved answers leaves."""
     answers: dict[str, Raw] = {}
     for event in events:
         if event.kind is EventKind.ANSWER:
-            answers[event.body["task"]] = event.body["answer"]
+            answers[event.body["task"]] = answer_as_shown(event.body["answer"])
     return answers
 
 

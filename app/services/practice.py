@@ -10,6 +10,7 @@ from app.domain.answers import Raw
 from app.domain.draws import DRAWING_VERSION
 from app.domain.marking import Mark, mark_all
 from app.domain.scenario import Scenario
+from app.services import bench
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused, UnreadableAnswers
 from app.services.labs import (
@@ -214,7 +215,7 @@ def _marks(row: Any, events: Sequence[Any]) -> Sequence[Mark]:
     problems = problems_of(variant, answers)
     if problems:
         raise UnreadableAnswers(problems)
-    return mark_all(variant, answers)
+    return mark_all(variant, answers, bench.left_by(row, events))
 
 
 def _close(session: Any, row: Any, marks: Sequence[Mark], now: datetime) -> None:

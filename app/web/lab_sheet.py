@@ -4,7 +4,7 @@ Before a lab is handed in only `cautions_of` and `parts_of` may be used: they ho
 `components/lab_*.html` draw what is made here, and the job card of `app.drawings.measured.job_card`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from app.domain.answers import NONE_OF_THEM, Raw, is_blank, measure_of, typed_kind
@@ -34,8 +34,9 @@ _IN_THE_EXAMPLE = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
 class Question:
     """One task as it is asked, with what was typed so far.
 
-    number: part and place, "2.3". kind: text, choice, choices or placement; a text of words has `longest`.
-    unit: what a number without a unit is in. options: value and label. problem: why it can't be read.
+    number: part and place, "2.3". kind: text, choice, choices, placement or bench; a text of
+    words has `longest`. unit: what a number without a unit is in. options: value and label. problem: why it
+    can't be read.
     """
 
     id: str
@@ -136,6 +137,11 @@ def parts_of(
         )
         for place, part in enumerate(variant.scenario.lab_parts, 1)
     )
+
+
+def asked(parts: Sequence[Part]) -> list[Question]:
+    """The questions of the parts that are answered by typing or choosing, not by work at the bench."""
+    return [question for part in parts for question in part.questions if question.kind != "bench"]
 
 
 def _questions(

@@ -12,6 +12,7 @@ from app.services import bench as service
 from app.services import practice
 from app.services.bench import BenchView
 from app.store.db import Database
+from tests.domain.bench.mechanic import works_one_assembly
 from tests.services.lessons import Lesson, lesson
 from tests.web.conftest import CheckedClient, signed_in
 from tests.web.labs import another_student
@@ -243,3 +244,24 @@ def test_a_bench_is_its_students_alone(one: AtTheBench, app: Flask, database: Da
 def test_the_log_tells_every_action_newest_first(one: AtTheBench) -> None:
     page = one.done(carry("A", "balancer"), {"do": "clean", "what": "face"}).page("balancer")
     assert page.index("<b>Clean mounting face and cone</b>") < page.index("<b>Carry A to the balancer</b>")
+
+
+def test_a_lab_with_a_bench_leads_to_it_and_tells_how_far_it_is(one: AtTheBench) -> None:
+    lab = one.address.removesuffix("/bench")
+    assert f'href="{one.address}">Go to the bench' in one.client.get(lab).text
+    assert "Nothing is done yet." in one.client.get(lab).text
+    assert "Nothing is done at the bench yet" in one.client.get(f"{lab}/hand-in").text
+    one.done(carry("A", "balancer"))
+    assert "1 action done so far" in one.client.get(lab).text
+
+
+def test_what_is_left_at_the_bench_is_marked_when_the_lab_is_handed_in(one: AtTheBench) -> None:
+    work = works_one_assembly(one.view.variant).log
+    one.done(*work)
+    assert one.client.send(f"{one.address.removesuffix('/bench')}/hand-in").status_code == 303
+    marked = practice.result(one.database, attempt_id=one.attempt_id, student=one.given.student)
+    points = {mark.task_id: (mark.points, mark.out_of) for mark in marked.marks}
+    assert {points[task] for task in ("residual", "rules", "safety")} == {(6.0, 6.0), (3.0, 3.0), (2.0, 2.0)}
+    assert one.client.get(one.address).status_code == 303
+    reply = one.fetch("clean", "balancer", expect=0, what="face")
+    assert (reply.status_code, reply.json["go"]) == (409, f"{one.address.removesuffix('/bench')}/result")

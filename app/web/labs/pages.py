@@ -11,7 +11,7 @@ from app.drawings.measured.job_card import JobCard, job_card
 from app.services.labs import Lab, Result
 from app.services.practice import AssignmentForStudent, DueRow, DueState
 from app.web.forms import SendForm
-from app.web.lab_sheet import MarkedPart, Part, Question, cautions_of, marked_parts, parts_of
+from app.web.lab_sheet import MarkedPart, Part, Question, asked, cautions_of, marked_parts, parts_of
 from app.web.marked import score_text
 
 
@@ -58,7 +58,7 @@ class LabPage:
 
     @property
     def questions(self) -> list[Question]:
-        return [question for part in self.parts for question in part.questions]
+        return asked(self.parts)
 
     @property
     def answered(self) -> int:
@@ -97,7 +97,7 @@ class HandInPage:
     @cached_property
     def questions(self) -> list[Question]:
         parts = parts_of(self.lab.variant, self.lab.answers, self.lab.problems)
-        return [question for part in parts for question in part.questions]
+        return asked(parts)
 
     @property
     def blank(self) -> list[Question]:
@@ -106,6 +106,10 @@ class HandInPage:
     @property
     def unreadable(self) -> list[Question]:
         return [question for question in self.questions if question.problem]
+
+    @property
+    def bench_untouched(self) -> bool:
+        return self.lab.variant.scenario.bench is not None and self.lab.actions == 0
 
     @property
     def late(self) -> bool:
