@@ -74,6 +74,19 @@ def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) 
             return None  # what is done at the bench is the answer
 
 
+def answer_as_shown(raw: Raw) -> Raw:
+    """An answer without the signs that can't be shown, of the same shape."""
+    match raw:
+        case str():
+            return as_shown(raw)
+        case list():
+            return [as_shown(ticked) for ticked in raw]
+        case dict():
+            return {as_shown(position): as_shown(letter) for position, letter in raw.items()}
+        case _:
+            return None
+
+
 def is_blank(raw: Raw) -> bool:
     if isinstance(raw, Mapping):
         return all(is_blank(value) for value in raw.values())

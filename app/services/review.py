@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
+from app.domain.answers import Raw, answer_as_shown
 from app.domain.marking import Verdict
 from app.domain.tasks import TextTask
 from app.services.accounts import Person
@@ -78,7 +79,7 @@ class EventRow:
     number: int
     kind: EventKind
     task_id: str | None
-    answer: Any
+    answer: Raw
     at: datetime
 
 
@@ -192,7 +193,13 @@ def attempt(database: Database, *, attempt_id: str, instructor: Person) -> Attem
             handed_in=row.state is AttemptState.HANDED_IN,
             others=tuple(attempt_row(each, row.assignment.due_at) for each in others),
             events=tuple(
-                EventRow(event.number, event.kind, event.body.get("task"), event.body.get("answer"), event.at)
+                EventRow(
+                    event.number,
+                    event.kind,
+                    event.body.get("task"),
+                    answer_as_shown(event.body.get("answer")),
+                    event.at,
+                )
                 for event in events
             ),
         )

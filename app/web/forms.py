@@ -8,6 +8,7 @@ from typing import Any
 
 from flask import abort, current_app, request, session
 from werkzeug.datastructures import MultiDict
+from werkzeug.exceptions import BadRequest
 from wtforms import Form
 from wtforms.csrf.session import SessionCSRF
 from wtforms.validators import ValidationError
@@ -105,3 +106,12 @@ def require_csrf_header() -> None:
     form = BaseForm(MultiDict({"csrf_token": request.headers.get(CSRF_HEADER, "")}))
     if not form.validate():
         abort(answer(400, form.csrf_token.errors[0]))
+
+
+def json_sent() -> Any:
+    """What a JSON request says. 400 when it can't be read, also for nesting too deep for the reader; 415 when
+    it isn't called JSON."""
+    try:
+        return request.get_json()
+    except RecursionError as error:
+        raise BadRequest from error

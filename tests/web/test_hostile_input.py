@@ -62,11 +62,6 @@ def send_answer(client, lab: Lab, body: str | bytes, content_type: str = JSON):
 
 # ---- answers ----
 
-TOO_DEEP = "the JSON reader's RecursionError is not answered"
-NOT_MARKUP = "a control sign is written into the page as it is"
-NO_SIGNS = "no page may hold these two code points"
-HALF_A_SIGN = "half of a surrogate pair is kept, and no page that shows it can be encoded"
-
 
 @hostile(
     "body",
@@ -81,8 +76,7 @@ HALF_A_SIGN = "half of a surrogate pair is kept, and no page that shows it can b
         json.dumps({"task": "age-a", "answer": "1" * 6001}),
         json.dumps({"task": "age-a", "answer": ["A" * 60] * 200}), b"\xff\xfe{}", b"\x80",
         json.dumps({"task": "age-a", "answer": "1" * ONE_MEGABYTE}),
-        open_fault("[" * 50_000, fault=TOO_DEEP), open_fault('{"a":' * 50_000, fault=TOO_DEEP),
-        open_fault('{"task":"age-a","answer":' + "[" * 5000 + "]" * 5000 + "}", fault=TOO_DEEP),
+        "[" * 50_000, '{"a":' * 50_000, '{"task":"age-a","answer":' + "[" * 5000 + "]" * 5000 + "}",
     ],
 )  # fmt: skip
 def test_a_body_that_is_no_answer_is_refused_with_a_message(pupil_client, database, pupil, lab, body):
@@ -129,23 +123,32 @@ def test_an_answer_that_can_t_be_read_is_kept_with_a_reason_and_every_page_still
 @hostile(
     "task, answer",
     [
-        open_fault("age-a", "\ud800", fault=HALF_A_SIGN),
-        open_fault("customer", "ok \udfff", fault=HALF_A_SIGN),
-        open_fault("age-a", "7\0", fault=NOT_MARKUP), open_fault("customer", "a\0b", fault=NOT_MARKUP),
-        open_fault("customer", "\x1b[2J", fault=NOT_MARKUP), open_fault("customer", "\x85", fault=NOT_MARKUP),
+        ("age-a", "\ud800"), ("customer", "ok \udfff"), ("age-a", "7\0"), ("customer", "a\0b"),
+        ("customer", "\x1b[2J"), ("customer", "\x85"), ("customer", "\ufffe"),
         ("age-a", "\u202e7"), ("age-a", "\u200b7"), ("decision-a", "fit\u202e"),
-        ("comfort", {"LF": "A\u2028"}),
-        open_fault("comfort", {"\ud800": "A"}, fault=HALF_A_SIGN),
-        open_fault("decision-a", ["\ud800"], fault=HALF_A_SIGN),
+        ("comfort", {"LF": "A\u2028"}), ("comfort", {"\ud800": "A"}), ("decision-a", ["\ud800"]),
     ],
 )  # fmt: skip
+@pytest.mark.parametrize("way", ["script", "form", "stored before"])
 def test_signs_that_can_t_be_shown_close_no_page(
-    pupil_client, teacher_client, database, pupil, lab, task, answer
+    pupil_client, teacher_client, database, pupil, lab, now, task, answer, way
 ):
-    assert send_answer(pupil_client, lab, json.dumps({"task": task, "answer": answer})).json["saved"]
+    if way == "script":
+        assert send_answer(pupil_client, lab, json.dumps({"task": task, "answer": answer})).json["saved"]
+    elif way == "form":
+        typed = answer if isinstance(answer, str) else "A\0"
+        names = f"answer-{task}-position-LF", f"answer-{task}"
+        path = f"/labs/attempts/{lab.attempt_id}"
+        sent = pupil_client.send(path, **dict.fromkeys(names, typed.encode(errors="surrogatepass")))
+        assert sent.status_code in (303, 422)
+    else:
+        practice.save_answers(
+            database, attempt_id=lab.attempt_id, student=pupil, answers={task: answer}, now=now
+        )
     assert pupil_client.get(f"/labs/attempts/{lab.attempt_id}").status_code == 200
     assert teacher_client.get(f"/teaching/attempts/{lab.attempt_id}").status_code == 200
-    assert saved(database, lab, pupil)["why-comfort"] == "nearest"
+    if way != "form":  # which sends every answer, and this one blank
+        assert saved(database, lab, pupil)["why-comfort"] == "nearest"
 
 
 @hostile("words", [SCRIPT, "</textarea><script>", '" onfocus="x', "{{ 7*7 }}", "=1+1", "😀" * 300])
@@ -157,9 +160,6 @@ def test_an_answer_in_words_is_shown_as_words(pupil_client, teacher_client, lab,
         assert SCRIPT not in page
 
 
-TOO_SLOW = "composing letters takes the square of the time, and comes before the length is looked at"
-
-
 # ---- sign-in, redirects, addresses, headers ----
 
 
@@ -167,7 +167,7 @@ TOO_SLOW = "composing letters takes the square of the time, and comes before the
     "name",
     [
         "", " ", "\0", "\u202eana", "\ufeff", "' or 1=1 --", SCRIPT, "a" * 41, "٣", "日本", "%00", "a\r\nb",
-        open_fault("a" + "\u0315" * 20_000 + "\u0316" * 20_000, fault=TOO_SLOW),
+        "a" + "\u0315" * 20_000 + "\u0316" * 20_000,
     ],
 )  # fmt: skip
 def test_a_strange_sign_in_name_gets_the_form_again_at_once(client, name):
@@ -265,7 +265,7 @@ def test_a_class_s_name_is_only_text_on_pages_and_in_file_names(teacher_client, 
     [
         *[("attempts_allowed", typed) for typed in ("nan", "1e999", "-1", "0", "1.5", "٣", "9" * 9999)],
         *[("opens_at", typed) for typed in ("", "9999-12-31T23:59", "2030-03-10T02:30")],
-        open_fault("opens_at", "\0", fault=NOT_MARKUP),
+        ("opens_at", "\0"),
         *[("title", typed) for typed in ("", "\0", "\u202ex", "x" * 9999)],
         *[("class_id", typed) for typed in ("", "x", "a" * 20)],
     ],
@@ -309,7 +309,7 @@ def test_points_that_are_no_points_leave_the_mark_as_it_was(
         "\ud800x",
         "a\0b",
         "\x1b[2J",
-        open_fault("\ufffe\uffff", fault=NO_SIGNS),
+        "\ufffe\uffff",
         SCRIPT,
         "#eval(1) $x$ @y",
         "\u0301" * 3000,
@@ -325,7 +325,7 @@ def test_a_reflection_of_any_signs_is_read_and_printed(
     sent = {"task": "order", "answer": text}
     assert pupil_client.post(f"{path}/autosave", json=sent, headers=headers).json["saved"]
     kept = reflections.sheet(database, assignment_id=assignment_id, student=pupil).prompts[0].response
-    assert kept == "".join(sign for sign in text if sign not in "\ud800\0\x1b")
+    assert kept == "".join(sign for sign in text if sign not in "\ud800\0\x1b\ufffe\uffff")
     assert SCRIPT not in pupil_client.get(path).text
     sheets = f"/teaching/assignments/{assignment_id}/reflections"
     assert SCRIPT not in teacher_client.get(f"{sheets}/all").text

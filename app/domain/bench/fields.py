@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from app.compute.weight_clips import CLIPS
+from app.domain.texts import as_shown
 
 CLIP_NAMES = tuple(clip.name for clip in CLIPS)
 MOST_LUGS = 10
@@ -47,7 +48,7 @@ def number_from(low: float, high: float, *, whole: bool = False) -> Reader:
 
 
 def short_text(field: str, value: Any) -> str:
-    if not isinstance(value, str) or not 0 < len(value) <= 40:
+    if not isinstance(value, str) or not 0 < len(value) <= 40 or value != as_shown(value):
         raise BadAction(field, "must be a short text.")
     return value
 

@@ -14,7 +14,7 @@ from app.services.errors import Refused, UnreadableAnswers
 from app.services.labs import Lab
 from app.web import current
 from app.web.access import Rule, access
-from app.web.forms import SendForm, require_csrf_header
+from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.labs import blueprint
 from app.web.labs.forms import answer_in_json, answers_sent, page_save_in_json
 from app.web.labs.pages import HandInPage, ResultPage, lab_page
@@ -52,7 +52,7 @@ def save_answers(attempt_id: str) -> ResponseReturnValue:
 def save_answer(attempt_id: str) -> ResponseReturnValue:
     """Keep one answer, as static/js/modules/autosave.js sends it."""
     require_csrf_header()
-    sent = request.get_json()
+    sent = json_sent()
     task_id, answer = answer_in_json(sent)
     saved = practice.save_answer(
         current.database(),

@@ -17,7 +17,8 @@ from app.services.errors import Refused
 from app.web import current
 from app.web.access import Rule, access
 from app.web.errors import wants_json
-from app.web.forms import SendForm, require_csrf_header
+from app.web.fields import made_visible
+from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.labs import blueprint
 from app.web.labs.bench_forms import Problem, wire_form
 from app.web.labs.bench_page import BenchPage, station_named
@@ -46,7 +47,8 @@ def act(attempt_id: str) -> ResponseReturnValue:
         require_csrf_header()
         sent, form = {}, SendForm()
     else:
-        sent, form = request.form.to_dict(), SendForm(request.form)
+        sent = {name: made_visible(text) for name, text in request.form.items()}
+        form = SendForm(request.form)
         if not form.validate():
             return _shown(BenchPage(view, station_named(sent.get("station"), view), form, sent), form.status)
     try:
@@ -80,7 +82,7 @@ def _own_bench(attempt_id: str) -> service.BenchView:
 def _asked(sent: Mapping[str, str], view: service.BenchView) -> tuple[Mapping[str, Any], int]:
     """The wire form of the action and the number that the screen knows. Raises BadAction, BadRequest."""
     if request.is_json:
-        match request.get_json():
+        match json_sent():
             case {"action": dict(action), "expect": int(expect)} if not isinstance(expect, bool):
                 return action, expect
         raise BadRequest

@@ -1,6 +1,7 @@
 """How the answers of a lab come in: from its form, and one at a time from the script that saves them.
 
-What an answer means is for the domain to read; here it only gets the shape that its kind of task sends.
+What an answer means is for the domain to read; here it only gets the shape that its kind of task sends, and
+loses the signs that no page can show.
 """
 
 import re
@@ -10,7 +11,7 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import BadRequest
 
 from app.compute.placement import POSITIONS
-from app.domain.answers import Raw, typed_kind
+from app.domain.answers import Raw, answer_as_shown, typed_kind
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask
 from app.services.page_saves import PageSave
@@ -22,7 +23,7 @@ REVISIONS = range(1, 2**31)
 
 def answers_sent(sent: MultiDict[str, str], scenario: Scenario) -> dict[str, Raw]:
     """The answer to every task as the form sent it, by task id; blank where nothing was filled in."""
-    return {task.id: _answer(sent, task) for task in scenario.tasks}
+    return {task.id: answer_as_shown(_answer(sent, task)) for task in scenario.tasks}
 
 
 def _answer(sent: MultiDict[str, str], task: AnyTask) -> Raw:
@@ -34,19 +35,18 @@ def _answer(sent: MultiDict[str, str], task: AnyTask) -> Raw:
             positions = {position: sent.get(f"{field}-position-{position}", "") for position in POSITIONS}
             return positions if any(positions.values()) else {}
         case _:
-            # A browser sends a text's line ends as two signs; the script sends them as one.
-            return sent.get(field, "").replace("\r\n", "\n")
+            return sent.get(field, "")
 
 
 def answer_in_json(body: Any) -> tuple[str, Raw]:
     """Task id and answer of `{"task": ..., "answer": ...}`; 400 for any other shape."""
     match body:
         case {"task": str(task_id), "answer": None | str() as answer}:
-            return task_id, answer
+            return task_id, answer_as_shown(answer)
         case {"task": str(task_id), "answer": list(ticked)} if all(isinstance(each, str) for each in ticked):
-            return task_id, ticked
+            return task_id, answer_as_shown(ticked)
         case {"task": str(task_id), "answer": dict(positions)} if _plain(positions):
-            return task_id, positions
+            return task_id, answer_as_shown(positions)
     raise BadRequest
 
 

@@ -1,6 +1,5 @@
 """The student's reflection sheet: saved while it is written and, without JavaScript, by its button."""
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -8,12 +7,13 @@ from datetime import datetime
 from flask import abort, flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
+from app.domain.texts import as_shown
 from app.services import reflections
 from app.services.errors import Refused
 from app.services.page_saves import PageSave
 from app.web import current
 from app.web.access import Rule, access
-from app.web.forms import SendForm, require_csrf_header
+from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.lab_sheet import MarkedPart, marked_parts
 from app.web.labs import blueprint
 from app.web.labs.forms import answer_in_json, page_save_in_json
@@ -59,7 +59,7 @@ def save_reflection(assignment_id: str) -> ResponseReturnValue:
     """Keep every text of the form that fits; one that doesn't is shown again with what to do."""
     sheet, form = _own_sheet(assignment_id), SendForm(request.form)
     written = {
-        prompt.id: storable(request.form.get(f"response-{prompt.id}", prompt.response))
+        prompt.id: as_shown(request.form.get(f"response-{prompt.id}", prompt.response))
         for prompt in sheet.prompts
     }
     problems = _keep(assignment_id, written) if form.validate() else {}
@@ -75,11 +75,11 @@ def save_reflection(assignment_id: str) -> ResponseReturnValue:
 def autosave_reflection(assignment_id: str) -> ResponseReturnValue:
     """Keep one text, as static/js/modules/autosave.js sends it; the task is the prompt."""
     require_csrf_header()
-    sent = request.get_json()
+    sent = json_sent()
     prompt_id, text = answer_in_json(sent)
     if not isinstance(text, str):
         abort(400)
-    problems = _keep(assignment_id, {prompt_id: storable(text)}, page_save_in_json(sent))
+    problems = _keep(assignment_id, {prompt_id: text}, page_save_in_json(sent))
     if problems:
         return jsonify(message=problems[prompt_id]), 422
     return jsonify(saved=True, problem=None)
@@ -108,9 +108,3 @@ def _keep(
         except Refused as refusal:
             problems[prompt_id] = refusal.message
     return problems
-
-
-def storable(text: str) -> str:
-    """The text with `\\n` as its line ends and without control signs, which no page or paper can show."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n")
-    return "".join(sign for sign in lines if sign in "\n\t" or unicodedata.category(sign) not in ("Cc", "Cs"))
