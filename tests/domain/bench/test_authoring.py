@@ -1,6 +1,6 @@
 """What an author may write about a bench, and what the check says to it."""
 
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 import pytest
@@ -9,10 +9,18 @@ from app.domain.bench import start
 from app.domain.check import acceptance, faults_of
 from app.domain.measures import UnitSystem
 from app.domain.scenario import ScenarioFaults, parse
+from app.domain.tasks import Criterion
 from app.domain.variants import draw, draw_many
 from tests.domain.bench.mechanic import WORKS
 from tests.domain.bench.workshop import Hand, first, shop
-from tests.domain.writing import assembly, heavy_spot, shipped, shipped_text, small
+from tests.domain.writing import FOLDER, assembly, heavy_spot, shipped, shipped_text, small
+
+
+def test_the_guide_for_authors_names_every_criterion() -> None:
+    guide = (FOLDER / "README.md").read_text(encoding="utf-8")
+    assert "`bench`" in guide
+    for criterion in get_args(Criterion):
+        assert f"`{criterion}`" in guide
 
 
 def bench_task(judges: str, **changes: Any) -> dict[str, Any]:
