@@ -8,7 +8,7 @@ from app.domain.measures import UnitSystem
 from app.services import assignments, classes, practice, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card
-from app.services.practice import Lab
+from app.services.labs import Lab, Result
 from app.store.db import Database
 from tests import factories
 
@@ -58,6 +58,12 @@ class Classroom:
     def lab(self, attempt_id: str) -> Lab:
         """The student's attempt as the server has it."""
         return practice.lab(self.database, attempt_id=attempt_id, student=self.student)
+
+    def result(self, attempt_id: str, *, student: Person | None = None) -> Result:
+        """The marks of an attempt that is handed in."""
+        result = practice.result(self.database, attempt_id=attempt_id, student=student or self.student)
+        assert result
+        return result
 
     def another_student(self, name: str) -> tuple[Person, Card]:
         return factories.student_and_card(

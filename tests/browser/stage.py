@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from app.domain.measures import UnitSystem
-from app.services import classes, practice, reflections
+from app.services import bench, classes, practice, reflections
 from app.services.accounts import Person
 from app.services.cards import Card
 from tests.browser.school import Classroom, new_classroom, new_instructor
@@ -33,6 +33,9 @@ class Stage:
     empty_class: str
     put_away: str
     newcomer: Card
+    bench: str
+    """An attempt at a bench with an assembly on the stand and others in work elsewhere."""
+    fresh_bench: str
     lonely_student: Card
     no_calculators: Card
     """Of a student in a class whose instructor has switched the calculators off."""
@@ -61,11 +64,11 @@ def set_up(server: Server) -> Stage:
     dropped, _ = classroom.another_student("Pat O’Neill")
     keys = {"class_id": classroom.class_id, "instructor": classroom.instructor, "now": now}
     classes.drop_student(database, student_id=dropped.public_id, **keys)  # type: ignore[arg-type]
+    at_the_bench = classroom.start(classroom.assign("bench-four-assemblies", title="Lab 5: At the bench"))
+    work_at_the_bench(classroom, at_the_bench)
     fresh = new_classroom(database, units=UnitSystem.METRIC, name="Auto 1")
     put_away = new_class(fresh, "Auto 1, last year")
-    classes.archive_class(
-        database, class_id=put_away, instructor=fresh.instructor, archived=True, now=now
-    )
+    classes.archive_class(database, class_id=put_away, instructor=fresh.instructor, archived=True, now=now)
     lonely = new_classroom(database)
     switched_off = new_classroom(database)
     classes.update_class(
@@ -92,6 +95,8 @@ def set_up(server: Server) -> Stage:
         fresh_assignment=fresh.assign(),
         empty_class=new_class(fresh, "Nobody yet"),
         put_away=put_away,
+        bench=at_the_bench,
+        fresh_bench=fresh.start(fresh.assign("bench-four-assemblies", title="Lab 5")),
         newcomer=new_instructor(database)[1],
         lonely_student=lonely.card,
         no_calculators=switched_off.card,
@@ -115,6 +120,30 @@ def hand_in(classroom: Classroom, assignment_id: str) -> str:
         now=datetime.now(UTC),
     )
     return attempt_id
+
+
+def work_at_the_bench(classroom: Classroom, attempt_id: str) -> None:
+    """An assembly at each station, and one refusal in the log."""
+    actions: list[dict[str, object]] = [
+        {"do": "bring", "assembly": "A", "to": "balancer"},
+        {"do": "clamp", "grip": "firm"},
+        {"do": "spin", "hood_down": False},
+        {"do": "bring", "assembly": "B", "to": "roller"},
+        {"do": "bring", "assembly": "D", "to": "gauge"},
+        {"do": "raise-car", "at": "lift points"},
+        {"do": "look", "assembly": "C", "at": "sidewall"},
+        {"do": "bring", "assembly": "C", "to": "stand"},
+        {"do": "inflate", "kpa": 230},
+    ]
+    for number, action in enumerate(actions):
+        bench.act(
+            classroom.database,
+            attempt_id=attempt_id,
+            student=classroom.student,
+            action=action,
+            expect=number,
+            now=datetime.now(UTC),
+        )
 
 
 def write_the_reflection(classroom: Classroom, assignment_id: str) -> None:

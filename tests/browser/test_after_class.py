@@ -36,7 +36,7 @@ def work(classroom: Classroom, assignment_id: str, student: Person, *, wrong: in
     right = right_answers(variant)
     answers = {task_id: right[task_id] for task_id in list(right)[wrong:]}
     lessons.hand_in(database, attempt_id=attempt_id, student=student, answers=answers, now=now)
-    return practice.result(database, attempt_id=attempt_id, student=student)
+    return classroom.result(attempt_id, student=student)
 
 
 def downloaded(page: Page, link: Locator) -> tuple[str, bytes]:

@@ -8,6 +8,7 @@ import pytest
 import segno
 from playwright.sync_api import Page, expect
 
+from app.domain.measures import UnitSystem
 from app.services import assignments, classes, scenarios
 from tests import factories
 from tests.browser import pencil
@@ -110,20 +111,20 @@ def check_a_card(windows: Windows, server: Server, card: tuple[str, str, str]) -
 
 
 def check_samples_and_their_key(page: Page, server: Server) -> None:
-    first = check_the_key(page, server, number=1, units="us")
+    first = check_the_key(page, server, number=1, units=UnitSystem.US)
     size, angle = pencil.static_unbalance(page)
     assert pencil.number(first["Static unbalance"]) == pytest.approx(size, rel=0.005)
     assert pencil.degrees_apart(pencil.number(first["Its direction"]), angle) <= 1
     touch(page.get_by_role("link", name="Draw another"))
-    second = check_the_key(page, server, number=2, units="us")
+    second = check_the_key(page, server, number=2, units=UnitSystem.US)
     assert sum(first[title] != second[title] for title in first) >= 8  # of 11; fixed options stay
     touch(page.get_by_role("link", name=re.compile("^metric$", re.IGNORECASE)))
-    metric = check_the_key(page, server, number=2, units="metric")
+    metric = check_the_key(page, server, number=2, units=UnitSystem.METRIC)
     ounces, grams = (pencil.number(key["One weight"]) for key in (second, metric))
     assert grams == pytest.approx(ounces * 28.349523125, abs=0.2)  # NIST SP 811; ounces are shown to 0.01
 
 
-def check_the_key(page: Page, server: Server, *, number: int, units: str) -> dict[str, str]:
+def check_the_key(page: Page, server: Server, *, number: int, units: UnitSystem) -> dict[str, str]:
     """The key on the page is that of the sample as computed here; returns it by the tasks' titles."""
     expect(page.get_by_role("heading", name=f"Sample {number}", exact=True)).to_be_visible()
     card = next(each for each in scenarios.library(server.database) if each.slug == "two-plane-balance")

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import expect
 
-from app.services import assignments, classes, practice
+from app.services import assignments, classes
 from tests.browser import lab_page
 from tests.browser.keyboard import Keyboard
 from tests.browser.school import Classroom
@@ -45,7 +45,7 @@ def test_a_student_works_a_whole_lab(windows: Windows, classroom: Classroom) -> 
     keys.open(page.get_by_role("button", name="Hand in", exact=True))
     page.wait_for_url("**/result")
     expect(page.get_by_text(re.compile(r"points, 1 to be marked"))).to_be_visible()
-    result = practice.result(classroom.database, attempt_id=lab.attempt_id, student=classroom.student)
+    result = classroom.result(lab.attempt_id)
     assert result.points == result.out_of - 4
     keys.open(page.get_by_role("link", name="Write the reflection sheet"))
     box = page.get_by_label("You read ages first")

@@ -7,7 +7,7 @@ from playwright.sync_api import Page, expect
 
 from app.domain.tasks import AnyTask
 from app.domain.variants import Variant
-from app.services import practice, reflections
+from app.services import reflections
 from tests.browser import lab_page, pencil
 from tests.browser.school import Classroom
 from tests.browser.watch import PHONE, Windows
@@ -149,7 +149,7 @@ def mend_an_unreadable_answer(page: Page, windows: Windows, variant: Variant, ri
 
 
 def check_the_result(page: Page, classroom: Classroom, attempt_id: str) -> None:
-    result = practice.result(classroom.database, attempt_id=attempt_id, student=classroom.student)
+    result = classroom.result(attempt_id)
     variant = result.lab.variant
     expect(page.get_by_text("14 of 15 points", exact=True)).to_be_visible()
     for mark in result.marks:

@@ -115,3 +115,21 @@ def a_class_without_calculators(stage: Stage) -> Card:
 
 def calculator(slug: str, entries: str = "") -> Go:
     return at(lambda _: f"/calculators/{slug}{entries}")
+
+
+def bench(station: str) -> Go:
+    return at(lambda stage: f"/labs/attempts/{stage.bench}/bench?station={station}")
+
+
+def fill_first(selector: str, text: str) -> Go:
+    return lambda page, _: page.locator(selector).first.fill(text)
+
+
+def send_past_the_script(selector: str) -> Go:
+    """Send a form as a browser without JavaScript does, also where nothing on the page would."""
+
+    def go(page: Page, _: Stage) -> None:
+        with page.expect_navigation():
+            page.evaluate("selector => document.querySelector(selector).submit()", selector)
+
+    return go

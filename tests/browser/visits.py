@@ -1,12 +1,15 @@
 """Every page of the app in each of its main states."""
 
+from app.domain.bench import Station
 from app.web.calculators.sheets import CALCULATORS
 from tests.browser.visiting import (
     Visit,
     a_class_without_calculators,
     at,
+    bench,
     calculator,
     fill,
+    fill_first,
     fresh_instructor,
     fresh_student,
     instructor,
@@ -15,6 +18,7 @@ from tests.browser.visiting import (
     nobody,
     press,
     scenario,
+    send_past_the_script,
     student,
     the_class,
     the_class_of,
@@ -72,7 +76,7 @@ STUDENTS = [
     Visit(
         "labs.start", "not open yet", student,
         then(at(lambda stage: f"/labs/assignments/{stage.not_open}"),
-             lambda page, _: page.evaluate("document.querySelector('main form').requestSubmit()"),
+             send_past_the_script("main form"),
              told_of_faults), 422,
     ),
     Visit(
@@ -230,4 +234,17 @@ CALCULATING = [
     Visit("calculators.show", "on the projector", instructor, calculator("balance", "?view=projector")),
 ]  # fmt: skip
 
-VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING]
+AT_THE_BENCH = [
+    Visit(
+        "labs.bench", "fresh", fresh_student,
+        then(at(lambda stage: f"/labs/attempts/{stage.fresh_bench}/bench"), unfold),
+    ),
+    *(Visit("labs.bench", f"at the {station}", student, then(bench(station), unfold)) for station in Station),
+    Visit(
+        "labs.act", "with faults", student,
+        then(bench("stand"), fill_first("#do-inflate input:not([type=hidden])", "thirty"),
+             send_past_the_script("#do-inflate")), 422,
+    ),
+]  # fmt: skip
+
+VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING, *AT_THE_BENCH]
