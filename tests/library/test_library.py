@@ -14,8 +14,6 @@ def test_the_files_of_a_folder_are_found_by_name() -> None:
     assert [path.parent.name for path in scenario_files(SHIPPED)] == [
         "bench-four-assemblies",
         "bench-one-assembly",
-        "bench-four-assemblies",
-        "bench-one-assembly",
         "four-assemblies",
         "runout-and-match-mounting",
         "two-plane-balance",
