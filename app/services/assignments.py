@@ -9,6 +9,7 @@ from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.reach import note, own_class
+from app.services.records import AssignmentRecord
 from app.services.versions import scenario_of
 from app.store import assignments, scenarios
 from app.store.choices import AttemptState
@@ -127,7 +128,7 @@ def one(database: Database, *, assignment_id: str, instructor: Person) -> Assign
         )
 
 
-def own_assignment(session: Any, assignment_id: str, instructor: Person) -> Any:
+def own_assignment(session: Any, assignment_id: str, instructor: Person) -> AssignmentRecord:
     """The row of an assignment in a class this person teaches. Raises NotFound."""
     row = assignments.assignment_taught_by(session, assignment_id, instructor.id)
     if row is None:
@@ -135,7 +136,7 @@ def own_assignment(session: Any, assignment_id: str, instructor: Person) -> Any:
     return row
 
 
-def _row(row: Any, students: int, progress: Sequence[Any]) -> AssignmentRow:
+def _row(row: AssignmentRecord, students: int, progress: Sequence[Any]) -> AssignmentRow:
     mine = [each for each in progress if each.assignment_id == row.id]
     return AssignmentRow(
         public_id=row.public_id,

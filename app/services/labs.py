@@ -8,6 +8,7 @@ from typing import Any
 from app.domain.answers import Raw, UnreadableAnswer, answer_as_shown, read_answer
 from app.domain.marking import Mark, Verdict
 from app.domain.variants import Variant
+from app.services.records import AttemptRecord, EventRecord, MarkRecord
 from app.services.versions import variant_of
 from app.store import attempts
 from app.store.choices import AttemptState, EventKind, MarkSource
@@ -62,7 +63,7 @@ class AttemptRow:
     late: bool
 
 
-def attempt_row(row: Any, due_at: datetime) -> AttemptRow:
+def attempt_row(row: AttemptRecord, due_at: datetime) -> AttemptRow:
     return AttemptRow(
         public_id=row.public_id,
         number=row.number,
@@ -74,8 +75,8 @@ def attempt_row(row: Any, due_at: datetime) -> AttemptRow:
     )
 
 
-def lab_of(row: Any, events: Sequence[Any]) -> Lab:
-    """The lab of an attempt's row (with assignment, class and version) and its events."""
+def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
+    """The lab of an attempt and its events."""
     variant = variant_of_attempt(row)
     answers = answers_in(events)
     assignment = row.assignment
@@ -98,13 +99,13 @@ def lab_of(row: Any, events: Sequence[Any]) -> Lab:
     )
 
 
-def variant_of_attempt(row: Any) -> Variant:
+def variant_of_attempt(row: AttemptRecord) -> Variant:
     return variant_of(
         row.scenario_version, seed=int(row.seed), units=row.units, drawing_version=row.drawing_version
     )
 
 
-def answers_in(events: Iterable[Any]) -> dict[str, Raw]:
+def answers_in(events: Iterable[EventRecord]) -> dict[str, Raw]:
     """The newest answer to each task, as it can be shown: what replaying the saved answers leaves."""
     answers: dict[str, Raw] = {}
     for event in events:
@@ -124,8 +125,8 @@ def problems_of(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, str]:
     return problems
 
 
-def result_of(row: Any, events: Sequence[Any], marks: Sequence[Any]) -> Result:
-    """The result of a handed-in attempt from its rows."""
+def result_of(row: AttemptRecord, events: Sequence[EventRecord], marks: Sequence[MarkRecord]) -> Result:
+    """The result of a handed-in attempt."""
     lab = lab_of(row, events)
     by_task = {mark.task_id: mark for mark in marks}
     standing = [by_task[task.id] for task in lab.variant.scenario.tasks if task.id in by_task]
@@ -139,7 +140,7 @@ def result_of(row: Any, events: Sequence[Any], marks: Sequence[Any]) -> Result:
     )
 
 
-def store_mark(session: Any, row: Any, mark: Mark, *, now: datetime) -> None:
+def store_mark(session: Any, row: AttemptRecord, mark: Mark, *, now: datetime) -> None:
     """Keep a mark that the machine made."""
     attempts.add_mark(
         session,
@@ -161,7 +162,7 @@ def store_mark(session: Any, row: Any, mark: Mark, *, now: datetime) -> None:
     )
 
 
-def _mark(row: Any) -> Mark:
+def _mark(row: MarkRecord) -> Mark:
     detail = row.detail
     return Mark(
         task_id=row.task_id,

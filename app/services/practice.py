@@ -26,6 +26,7 @@ from app.services.labs import (
     variant_of_attempt,
 )
 from app.services.page_saves import PageSave
+from app.services.records import AssignmentRecord, AttemptRecord, EventRecord
 from app.services.versions import attempt_seed, scenario_of
 from app.store import assignments, attempts
 from app.store.choices import AttemptState, EventKind
@@ -209,7 +210,7 @@ def hand_in(database: Database, *, attempt_id: str, student: Person, now: dateti
                 _close(session, row, marks, now)
 
 
-def _marks(row: Any, events: Sequence[Any]) -> Sequence[Mark]:
+def _marks(row: AttemptRecord, events: Sequence[EventRecord]) -> Sequence[Mark]:
     """Raises UnreadableAnswers."""
     variant, answers = variant_of_attempt(row), answers_in(events)
     problems = problems_of(variant, answers)
@@ -218,12 +219,16 @@ def _marks(row: Any, events: Sequence[Any]) -> Sequence[Mark]:
     return mark_all(variant, answers, bench.left_by(row, events))
 
 
-def _close(session: Any, row: Any, marks: Sequence[Mark], now: datetime) -> None:
+def _close(session: Any, row: AttemptRecord, marks: Sequence[Mark], now: datetime) -> None:
     attempts.add_event(session, attempt_id=row.id, kind=EventKind.HAND_IN, body={}, now=now)
     for mark in marks:
         store_mark(session, row, mark, now=now)
     attempts.hand_in(
-        row, points=sum(mark.points for mark in marks), out_of=sum(mark.out_of for mark in marks), now=now
+        session,
+        row.id,
+        points=sum(mark.points for mark in marks),
+        out_of=sum(mark.out_of for mark in marks),
+        now=now,
     )
 
 
@@ -245,7 +250,11 @@ def _refuse_what_can_not_be_kept(scenario: Scenario, answers: Mapping[str, Raw])
 
 
 def _append_answers(
-    session: Any, row: Any, answers: Mapping[str, Raw], page_save: PageSave | None, now: datetime
+    session: Any,
+    row: AttemptRecord,
+    answers: Mapping[str, Raw],
+    page_save: PageSave | None,
+    now: datetime,
 ) -> int:
     events = attempts.events_of(session, row.id)
     number = events[-1].number if events else 0
@@ -261,7 +270,7 @@ def _append_answers(
     return number
 
 
-def _is_news(events: Sequence[Any], task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
+def _is_news(events: Sequence[EventRecord], task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
     """A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
     older one that is still under way is known to be old."""
     answers = [event.body for event in events if event.kind is EventKind.ANSWER]
@@ -271,21 +280,21 @@ def _is_news(events: Sequence[Any], task_id: str, answer: Raw, page_save: PageSa
     return bool(bodies[-1]["answer"] != answer if bodies else answer)
 
 
-def _given(session: Any, assignment_id: str, student: Person) -> Any:
+def _given(session: Any, assignment_id: str, student: Person) -> AssignmentRecord:
     row = assignments.assignment_given_to(session, assignment_id, student.id)
     if row is None:
         raise NotFound("There is no such lab among yours.")
     return row
 
 
-def _own_attempt(session: Any, attempt_id: str, student: Person) -> Any:
+def _own_attempt(session: Any, attempt_id: str, student: Person) -> AttemptRecord:
     row = attempts.attempt_by(session, attempt_id, student.id)
     if row is None:
         raise NotFound("There is no such lab among yours.")
     return row
 
 
-def _due_row(row: Any, own: Sequence[Any], now: datetime) -> DueRow:
+def _due_row(row: AssignmentRecord, own: Sequence[AttemptRecord], now: datetime) -> DueRow:
     handed_in = [each for each in own if each.state is AttemptState.HANDED_IN]
     still_open = next((each for each in own if each.state is AttemptState.OPEN), None)
     unused = row.attempts_allowed is None or len(own) < row.attempts_allowed
@@ -300,14 +309,19 @@ def _due_row(row: Any, own: Sequence[Any], now: datetime) -> DueRow:
         attempts_used=len(own),
         open_attempt_id=still_open.public_id if still_open else None,
         last_handed_in_id=handed_in[-1].public_id if handed_in else None,
-        best_points=max((each.points for each in handed_in), default=None),
+        best_points=max((each.points or 0.0 for each in handed_in), default=None),
         out_of=scenario_of(row.scenario_version).out_of,
         state=_due_state(row, still_open, handed_in, now),
         may_start=now >= row.opens_at and still_open is None and unused,
     )
 
 
-def _due_state(row: Any, still_open: Any, handed_in: Sequence[Any], now: datetime) -> DueState:
+def _due_state(
+    row: AssignmentRecord,
+    still_open: AttemptRecord | None,
+    handed_in: Sequence[AttemptRecord],
+    now: datetime,
+) -> DueState:
     if still_open is not None:
         return DueState.IN_PROGRESS
     if handed_in:

@@ -11,6 +11,7 @@ from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
 from app.services.labs import Result, result_of
 from app.services.page_saves import PageSave
+from app.services.records import AssignmentRecord, AttemptRecord
 from app.services.review import best_handed_in
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes, reflections
@@ -130,14 +131,14 @@ def _by_person(rows: Iterable[Any]) -> dict[int, list[Any]]:
     return by_person
 
 
-def _results(session: Any, handed_in: Sequence[Any]) -> dict[int, Result]:
+def _results(session: Any, handed_in: Sequence[AttemptRecord]) -> dict[int, Result]:
     """The results of these attempts by their students' row numbers, in two queries however many they are."""
     keys = [row.id for row in handed_in]
     events, marks = attempts.events_of_each(session, keys), attempts.standing_marks_of_each(session, keys)
     return {row.person_id: result_of(row, events.get(row.id, []), marks.get(row.id, [])) for row in handed_in}
 
 
-def _sheet(row: Any, written: Sequence[Any], result: Result | None) -> Sheet:
+def _sheet(row: AssignmentRecord, written: Sequence[Any], result: Result | None) -> Sheet:
     scenario = scenario_of(row.scenario_version)
     texts = {each.prompt_id: each for each in written}
     return Sheet(

@@ -14,6 +14,7 @@ from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.labs import AttemptRow, Result, attempt_row, result_of
 from app.services.reach import note, own_class
+from app.services.records import AttemptRecord
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes
 from app.store.choices import AttemptState, MarkSource
@@ -163,7 +164,8 @@ def _grade_row(
 def _cell(rows: Sequence[Any], column: GradeColumn, waiting: Mapping[int, int], now: datetime) -> GradeCell:
     best = best_handed_in(rows)
     if best is not None:
-        state = CellState.LATE if best.handed_in_at > column.due_at else CellState.HANDED_IN
+        late = best.handed_in_at is not None and best.handed_in_at > column.due_at
+        state = CellState.LATE if late else CellState.HANDED_IN
         return GradeCell(state, best.points, best.public_id, len(rows), waiting.get(best.id, 0))
     if rows:
         return GradeCell(CellState.IN_PROGRESS, None, rows[-1].public_id, len(rows), 0)
@@ -171,10 +173,10 @@ def _cell(rows: Sequence[Any], column: GradeColumn, waiting: Mapping[int, int], 
     return GradeCell(state, None, None, 0, 0)
 
 
-def best_handed_in(rows: Sequence[Any]) -> Any:
+def best_handed_in(rows: Sequence[AttemptRecord]) -> AttemptRecord | None:
     """The handed-in attempt with the most points, the earlier of equals; None when none is handed in."""
     handed_in = [row for row in rows if row.state is AttemptState.HANDED_IN]
-    return max(handed_in, key=lambda row: (row.points, -row.number), default=None)
+    return max(handed_in, key=lambda row: (row.points or 0.0, -row.number), default=None)
 
 
 def attempt(database: Database, *, attempt_id: str, instructor: Person) -> AttemptReview:
@@ -258,7 +260,7 @@ def mark_text(
         )
 
 
-def _own_attempt(session: Any, attempt_id: str, instructor: Person) -> Any:
+def _own_attempt(session: Any, attempt_id: str, instructor: Person) -> AttemptRecord:
     row = attempts.attempt_taught_by(session, attempt_id, instructor.id)
     if row is None:
         raise NotFound("There is no such attempt in your classes.")

@@ -14,6 +14,7 @@ from app.domain.scenario import Level, Scenario, ScenarioFaults
 from app.domain.variants import Variant
 from app.library import checked_scenario, read_content, scenario_files
 from app.services.errors import NotFound
+from app.services.records import VersionRecord
 from app.services.versions import scenario_of, variant_of
 from app.store import scenarios
 from app.store.db import Database
@@ -120,7 +121,7 @@ def answer_key(variant: Variant) -> tuple[KeyRow, ...]:
     )
 
 
-def _card(version: Any) -> ScenarioCard:
+def _card(version: VersionRecord) -> ScenarioCard:
     scenario: Scenario = scenario_of(version)
     return ScenarioCard(
         public_id=version.scenario.public_id,

@@ -1,12 +1,12 @@
 """Frozen scenario versions as domain objects. They never change, so each is read and drawn once and kept."""
 
 from functools import lru_cache
-from typing import Any
 
 from app.domain.draws import seed_of
 from app.domain.measures import UnitSystem
 from app.domain.scenario import Scenario, parse
 from app.domain.variants import Variant, draw
+from app.services.records import VersionRecord
 
 
 @lru_cache(maxsize=128)
@@ -15,7 +15,7 @@ def _parsed(sha256: str, content: str) -> Scenario:
     return parse(content)
 
 
-def scenario_of(version: Any) -> Scenario:
+def scenario_of(version: VersionRecord) -> Scenario:
     """The scenario of a stored version."""
     return _parsed(version.sha256, version.content)
 
@@ -25,7 +25,7 @@ def _drawn(sha256: str, content: str, seed: int, units: UnitSystem, drawing_vers
     return draw(_parsed(sha256, content), seed, units, version=drawing_version)
 
 
-def variant_of(version: Any, *, seed: int, units: UnitSystem, drawing_version: int) -> Variant:
+def variant_of(version: VersionRecord, *, seed: int, units: UnitSystem, drawing_version: int) -> Variant:
     """The variant of a stored version and a seed."""
     return _drawn(version.sha256, version.content, seed, units, drawing_version)
 

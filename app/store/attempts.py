@@ -58,7 +58,7 @@ def attempt_taught_by(session: Session, attempt_id: str, instructor_key: int) ->
     )
 
 
-def lock(session: Session, attempt: Attempt) -> None:
+def lock(session: Session, attempt: object) -> None:
     """Keep others from changing this attempt until the transaction ends, and read what it is now."""
     session.refresh(attempt, attribute_names=["state", "handed_in_at", "points"], with_for_update=True)
 
@@ -146,9 +146,12 @@ def last_event_number(session: Session, attempt_key: int) -> int:
     return session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_key)) or 0
 
 
-def hand_in(attempt: Attempt, *, points: float, out_of: float, now: datetime) -> None:
-    attempt.state, attempt.handed_in_at = AttemptState.HANDED_IN, now
-    attempt.points, attempt.out_of = points, out_of
+def hand_in(session: Session, attempt_key: int, *, points: float, out_of: float, now: datetime) -> None:
+    session.execute(
+        update(Attempt)
+        .where(Attempt.id == attempt_key)
+        .values(state=AttemptState.HANDED_IN, handed_in_at=now, points=points, out_of=out_of)
+    )
 
 
 def standing_marks(session: Session, attempt_key: int) -> Sequence[Mark]:

@@ -1,0 +1,91 @@
+"""What services read of the store's rows of an attempt: mypy finds a misspelt column by it."""
+
+from datetime import datetime
+from typing import Any, Protocol
+
+from app.domain.measures import UnitSystem
+from app.store.choices import AttemptState, EventKind
+
+
+class ScenarioRecord(Protocol):
+    public_id: str
+    slug: str
+
+
+class VersionRecord(Protocol):
+    id: int
+    number: int
+    content: str
+    sha256: str
+
+    @property
+    def scenario(self) -> ScenarioRecord: ...
+
+
+class ClassRecord(Protocol):
+    id: int
+    public_id: str
+    name: str
+    time_zone: str
+    units: UnitSystem
+
+
+class AssignmentRecord(Protocol):
+    id: int
+    public_id: str
+    class_id: int
+    title: str
+    opens_at: datetime
+    due_at: datetime
+    attempts_allowed: int | None
+
+    @property
+    def school_class(self) -> ClassRecord: ...
+
+    @property
+    def scenario_version(self) -> VersionRecord: ...
+
+
+class PersonRecord(Protocol):
+    public_id: str
+    display_name: str
+
+
+class AttemptRecord(Protocol):
+    id: int
+    public_id: str
+    person_id: int
+    assignment_id: int
+    number: int
+    seed: str
+    drawing_version: int
+    units: UnitSystem
+    state: AttemptState
+    started_at: datetime
+    handed_in_at: datetime | None
+    points: float | None
+    out_of: float | None
+
+    @property
+    def assignment(self) -> AssignmentRecord: ...
+
+    @property
+    def scenario_version(self) -> VersionRecord: ...
+
+    @property
+    def person(self) -> PersonRecord: ...
+
+
+class EventRecord(Protocol):
+    number: int
+    kind: EventKind
+    body: dict[str, Any]
+    at: datetime
+
+
+class MarkRecord(Protocol):
+    task_id: str
+    verdict: str
+    points: float
+    out_of: float
+    detail: dict[str, Any]
