@@ -106,6 +106,10 @@ def test_an_answer_in_words_is_marked_and_the_student_sees_it(teacher_client, da
     page = teacher_client.get(address(lab)).text
     assert "2.5 of 4" in page
     assert 'value="2.5"' in page
+    assert "Student’s answer" in page
+    assert "Your answer" not in page
+    assert "Your instructor writes" not in page
+    assert 'class="as-typed">Name the axle.\nThen it’s right.</span>' in page
     result = practice.result(database, attempt_id=lab.attempt_id, student=pupil)
     assert result.points == before + 2.5
     assert result.waiting == 0
