@@ -53,6 +53,8 @@ class Carrier {
       button.className = "bench-drop";
       button.textContent = target.dataset.benchLabel;
       button.addEventListener("click", () => this.putDown(target));
+      // What the button covers can't be reached meanwhile.
+      target.querySelector("a")?.setAttribute("inert", "");
       target.append(button);
     }
   }
@@ -61,6 +63,7 @@ class Carrier {
     this.held?.setAttribute("aria-pressed", "false");
     this.held = null;
     this.root.querySelectorAll(".bench-drop").forEach((each) => each.remove());
+    this.root.querySelectorAll("[data-bench-target] a[inert]").forEach((each) => each.removeAttribute("inert"));
   }
 
   putDown(target) {

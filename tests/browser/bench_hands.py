@@ -1,0 +1,151 @@
+"""Three ways to work at the bench: by mouse with drags, by finger with taps, and by the keyboard alone."""
+
+import math
+from typing import Any
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.keyboard import Keyboard
+
+BUTTONS = {
+    "look": "at",
+    "clean": "what",
+    "cone": "cone",
+    "clamp": "grip",
+    "spin": "hood_down",
+    "raise-car": "at",
+    "place-gauge": "place",
+}
+"""Actions whose choice is the button that is pressed, with the field that it stands for."""
+
+
+class Hands:
+    """Does wire-form actions on the page as a person does. GRIP: where a handle goes, in drawing units."""
+
+    GRIP, DRAWING = 121, 400
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def do(self, body: dict[str, Any]) -> None:
+        done = self.page.locator(".bench-lines > li")
+        before = done.count()
+        if body["do"] == "bring":
+            self.carry(body["assembly"], body["to"])
+        else:
+            self._by_form(body)
+        expect(done).to_have_count(before + 1)
+
+    def form(self, do: str) -> Locator:
+        return self.page.locator(f"form[data-do='{do}']").first
+
+    def _by_form(self, body: dict[str, Any]) -> None:
+        fields = {name: value for name, value in body.items() if name not in ("do", "assembly")}
+        form, pressed = self.form(body["do"]), None
+        if body["do"] in BUTTONS:
+            value = fields.pop(BUTTONS[body["do"]])
+            text = {True: "yes", False: "no"}.get(value, value)
+            pressed = form.locator(f"button[value='{text}']")
+        if body["do"] == "fit-weight":
+            clip = fields.pop("clip")
+            fields["kind"] = f"clip {clip}" if clip else "adhesive"
+            fields["mass_g"] = repr(fields["mass_g"])
+            angle = fields.pop("angle_deg")
+            for name, value in fields.items():
+                self.choose(form.locator(f"[name='{name}']"), value)
+            self.turn_knob("fit-weight", angle)
+            return
+        for name, value in fields.items():
+            control = form.locator(f"[name='{name}']")
+            if control.evaluate("each => each.tagName") == "SELECT":
+                self.choose(control, value)
+            else:
+                self.type(control, f"{value:g} mm" if name.endswith("_mm") else f"{value:g}")
+        self.press(pressed or form.locator("button").first)
+
+    def turn_knob(self, do: str, angle: float) -> None:
+        raise NotImplementedError
+
+    def press(self, target: Locator) -> None:
+        raise NotImplementedError
+
+    def carry(self, letter: str, to: str) -> None:
+        self.press(self.page.locator(f"#token-{letter}"))
+        self.press(self.page.locator(f".bench-cell-{to} .bench-drop"))
+
+    def choose(self, control: Locator, value: str) -> None:
+        control.select_option(value)
+
+    def type(self, control: Locator, text: str) -> None:
+        control.fill(text)
+
+    def on_the_ring(self, angle: float) -> tuple[float, float]:
+        """Where a handle stands at an angle, in the window."""
+        field = self.page.locator("#drawing-station .drawing-field")
+        field.scroll_into_view_if_needed()
+        box = field.bounding_box()
+        assert box
+        unit, turn = box["width"] / self.DRAWING, math.radians(angle)
+        x, y = box["x"] + 200 * unit, box["y"] + 200 * unit
+        return x + self.GRIP * unit * math.sin(turn), y - self.GRIP * unit * math.cos(turn)
+
+
+class Mouse(Hands):
+    def press(self, target: Locator) -> None:
+        target.click()
+
+    def carry(self, letter: str, to: str) -> None:
+        self.page.locator(".bench-floor").scroll_into_view_if_needed()
+        start = self.page.locator(f"#token-{letter}").bounding_box()
+        end = self.page.locator(f".bench-cell-{to}").bounding_box()
+        assert start
+        assert end
+        self.page.mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"] / 2)
+        self.page.mouse.down()
+        self.page.mouse.move(end["x"] + end["width"] / 2, end["y"] + end["height"] / 2, steps=8)
+        self.page.mouse.up()
+
+    def turn_knob(self, do: str, angle: float) -> None:
+        self.on_the_ring(angle)  # scrolls before the knob's place is taken
+        knob = self.page.locator(f"#knob-{do}").bounding_box()
+        assert knob
+        self.page.mouse.move(knob["x"] + knob["width"] / 2, knob["y"] + knob["height"] / 2)
+        self.page.mouse.down()
+        for step in (angle / 2, angle):
+            self.page.mouse.move(*self.on_the_ring(step), steps=4)
+        self.page.mouse.up()
+        self.press(self.form(do).locator("button").first)
+
+
+class Finger(Hands):
+    def press(self, target: Locator) -> None:
+        target.tap()
+
+    def turn_knob(self, do: str, angle: float) -> None:
+        self.page.touchscreen.tap(*self.on_the_ring(angle))
+        self.press(self.form(do).locator("button").first)
+
+
+class Keys(Hands):
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self.keyboard = Keyboard(page)
+
+    def press(self, target: Locator) -> None:
+        self.keyboard.to(target).press("Enter")
+
+    def choose(self, control: Locator, value: str) -> None:
+        label = control.locator(f"option[value='{value}']").inner_text()
+        self.keyboard.to(control).type(label)
+
+    def type(self, control: Locator, text: str) -> None:
+        self.keyboard.to(control).replace(text)
+
+    def turn_knob(self, do: str, angle: float) -> None:
+        keyboard = self.keyboard.to(self.page.locator(f"#knob-{do}")).press("Home")
+        coarse, fine = divmod(round(angle) % 360, 15)
+        for _ in range(coarse):
+            keyboard.press("PageUp")
+        for _ in range(fine):
+            keyboard.press("ArrowRight")
+        keyboard.press("Enter")

@@ -1,0 +1,132 @@
+"""The bench worked in a real browser: to full marks in three ways, across tabs, and over a lost reply."""
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, Route, expect
+
+from app.services import bench, practice
+from app.services.bench import BenchView
+from tests.browser.bench_hands import Finger, Hands, Keys, Mouse
+from tests.browser.looks import require_no_fault
+from tests.browser.school import Classroom
+from tests.browser.watch import PHONE, Windows
+from tests.domain.bench.mechanic import works_one_assembly
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+BENCH_TASKS = ("residual", "rules", "safety", "spins", "pieces", "minutes")
+
+
+@pytest.fixture
+def attempt_id(classroom: Classroom) -> str:
+    return classroom.start(classroom.assign("bench-one-assembly"))
+
+
+def view(classroom: Classroom, attempt_id: str) -> BenchView:
+    return bench.bench(classroom.database, attempt_id=attempt_id, student=classroom.student)
+
+
+def go_to_the_bench(page: Page, attempt_id: str) -> None:
+    page.goto(f"/labs/attempts/{attempt_id}")
+    page.get_by_role("link", name="Go to the bench").click()
+    expect(page.get_by_role("heading", name="The bench")).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    ("hands", "window"),
+    [(Mouse, {}), (Finger, {"size": PHONE, "touch": True}), (Keys, {})],
+    ids=["mouse", "finger", "keyboard"],
+)
+def test_one_assembly_is_worked_to_full_marks(
+    classroom: Classroom,
+    windows: Windows,
+    attempt_id: str,
+    hands: Callable[[Page], Hands],
+    window: dict[str, object],
+) -> None:
+    page = windows.open(classroom.card, **window)  # type: ignore[arg-type]
+    go_to_the_bench(page, attempt_id)
+    at_work = hands(page)
+    for body in works_one_assembly(view(classroom, attempt_id).variant).log:
+        at_work.do(body)
+    practice.hand_in(
+        classroom.database,
+        attempt_id=attempt_id,
+        student=classroom.student,
+        now=view(classroom, attempt_id).run.done[-1].at,
+    )
+    result = practice.result(classroom.database, attempt_id=attempt_id, student=classroom.student)
+    marks = {mark.task_id: mark for mark in result.marks if mark.task_id in BENCH_TASKS}
+    assert len(marks) == len(BENCH_TASKS)
+    assert [mark.reason for mark in marks.values() if mark.points < mark.out_of] == []
+
+
+def test_mistakes_have_their_consequence_on_the_screen(
+    classroom: Classroom, windows: Windows, attempt_id: str
+) -> None:
+    page = windows.open(classroom.card)
+    go_to_the_bench(page, attempt_id)
+    seen, mouse = page.locator("#seen"), Mouse(page)
+    mouse.do({"do": "bring", "assembly": "A", "to": "balancer"})
+    mouse.do({"do": "spin", "hood_down": False})
+    expect(seen).to_contain_text("the hood is up")
+    expect(seen).to_contain_text("Caution: Spinning wheel")
+    mouse.do({"do": "spin", "hood_down": True})
+    expect(seen).to_contain_text("nothing holds the wheel on the shaft")
+    mouse.do({"do": "cone", "cone": "small"})
+    mouse.do({"do": "clamp", "grip": "light"})
+    expect(seen).to_contain_text("The cone goes right through the bore")
+    mouse.do({"do": "enter", "distance_mm": 300, "width_in": 6.5, "diameter_in": 15})
+    mouse.do({"do": "spin", "hood_down": True})
+    expect(seen).to_contain_text("inboard 0.00 oz")
+    require_no_fault(page)
+
+
+def test_a_stale_tab_is_told_and_another_tablet_finds_the_bench_as_it_stands(
+    classroom: Classroom, windows: Windows, attempt_id: str
+) -> None:
+    one, two = windows.open(classroom.card), windows.open(classroom.card)
+    go_to_the_bench(one, attempt_id)
+    go_to_the_bench(two, attempt_id)
+    Mouse(one).do({"do": "bring", "assembly": "A", "to": "balancer"})
+    with windows.watch.refusing(409):
+        two.locator("form[data-do='look'] button").first.click()
+        expect(two.locator("#seen")).to_contain_text("worked on in another window")
+    expect(two.locator(".bench-cell-balancer")).to_contain_text("A")
+    Mouse(two).do({"do": "look", "assembly": "A", "at": "tread"})
+    one.reload()
+    expect(one.locator("#seen")).to_contain_text("You look at assembly A")
+
+
+def test_an_action_whose_reply_was_lost_is_sent_again_and_done_once(
+    classroom: Classroom, windows: Windows, attempt_id: str
+) -> None:
+    page = windows.open(classroom.card)
+    go_to_the_bench(page, attempt_id)
+    lost: list[str] = []
+
+    def lose_the_first_reply(route: Route) -> None:
+        if route.request.method == "POST" and not lost:
+            lost.append(route.fetch().text())
+            route.abort()
+        else:
+            route.continue_()
+
+    page.route("**/bench", lose_the_first_reply)
+    with windows.watch.server_away():
+        page.locator("form[data-do='look'] button[value='tread']").click()
+        expect(page.locator("#seen")).to_contain_text("You look at assembly A")
+    assert lost
+    assert len(view(classroom, attempt_id).run.done) == 1
+
+
+def test_without_javascript_every_action_is_a_form(
+    classroom: Classroom, windows: Windows, attempt_id: str
+) -> None:
+    page = windows.open(classroom.card, javascript=False)
+    page.goto(f"/labs/attempts/{attempt_id}/bench")
+    page.get_by_role("button", name="Balancer").click()
+    expect(page.locator("#seen")).to_contain_text("Assembly A is now on the balancer")
+    page.get_by_role("button", name="Clean mounting face and cone").click()
+    expect(page.locator("#seen")).to_contain_text("are clean")
