@@ -59,6 +59,16 @@ def test_a_refusal_names_its_field_to_a_script(failing):
     assert answer.json == {"message": "Enter the name.", "field": "name"}
 
 
+def test_the_name_at_the_head_of_a_page_leads_to_the_own_account(pupil_client, teacher_client, client):
+    for who, page, name in (
+        (pupil_client, "/labs", "Sam Okafor"),
+        (teacher_client, "/teaching", "Robin Lang"),
+    ):
+        head = who.get(page).text.partition("</header>")[0]
+        assert f'href="/pass-phrase"><span class="caps">Your account</span> {name}</a>' in head
+    assert "/pass-phrase" not in client.get("/sign-in").text
+
+
 def test_the_error_page_comes_even_when_the_database_fails(teacher_client, monkeypatch):
     from app.services import accounts
 
