@@ -10,7 +10,6 @@ from typing import Any
 from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import BadRequest
 
-from app.compute.placement import POSITIONS
 from app.domain.answers import Raw, answer_as_shown, typed_kind
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask
@@ -32,8 +31,11 @@ def _answer(sent: MultiDict[str, str], task: AnyTask) -> Raw:
         case "choices":
             return sent.getlist(field)
         case "placement":
-            positions = {position: sent.get(f"{field}-position-{position}", "") for position in POSITIONS}
-            return positions if any(positions.values()) else {}
+            prefix = f"{field}-position-"
+            chosen = {
+                name.removeprefix(prefix): letter for name, letter in sent.items() if name.startswith(prefix)
+            }
+            return chosen if any(chosen.values()) else {}
         case _:
             return sent.get(field, "")
 
