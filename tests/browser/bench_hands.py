@@ -15,8 +15,27 @@ BUTTONS = {
     "spin": "hood_down",
     "raise-car": "at",
     "place-gauge": "place",
+    "mount": "turned_over",
+    "choose-tire": "tire",
 }
 """Actions whose choice is the button that is pressed, with the field that it stands for."""
+
+
+PLACES = {"write-number": "rack", "place": "car", "raise-car": "car", "look": "rack", "peel-label": "rack"}
+"""Where to go for an action whose form isn't on the page."""
+
+
+def typed(name: str, value: Any) -> str:
+    """A value of the wire form as a person types it, with its unit."""
+    match name:
+        case "order":
+            return " ".join(str(lug) for lug in value)
+        case "turn_deg":
+            return f"{abs(value):.3f} {'ccw' if value < 0 else 'cw'}"
+        case "after_km":
+            return f"{value / 1.609344:.4f}"  # 1 mi = 1.609344 km (NIST SP 811)
+    unit = {"kpa": " kPa", "torque_nm": " N.m", "distance_mm": " mm"}.get(name, "")
+    return f"{value:g}{unit}"
 
 
 class Hands:
@@ -36,11 +55,19 @@ class Hands:
             self._by_form(body)
         expect(done).to_have_count(before + 1)
 
+    def go_to(self, station: str) -> None:
+        self.press(self.page.locator(f"#to-{station}"))
+        expect(self.page.locator(f".bench-cell-{station}.current")).to_be_visible()
+
     def form(self, do: str) -> Locator:
         return self.page.locator(f"form[data-do='{do}']").first
 
     def _by_form(self, body: dict[str, Any]) -> None:
-        fields = {name: value for name, value in body.items() if name not in ("do", "assembly")}
+        fields = {name: value for name, value in body.items() if name != "do"}
+        if self.form(body["do"]).count() == 0:
+            self.go_to(PLACES[body["do"]])
+        if self.form(body["do"]).locator("[name='assembly'][type='hidden']").count():
+            fields.pop("assembly", None)
         form, pressed = self.form(body["do"]), None
         if body["do"] in BUTTONS:
             value = fields.pop(BUTTONS[body["do"]])
@@ -60,7 +87,7 @@ class Hands:
             if control.evaluate("each => each.tagName") == "SELECT":
                 self.choose(control, value)
             else:
-                self.type(control, f"{value:g} mm" if name.endswith("_mm") else f"{value:g}")
+                self.type(control, typed(name, value))
         self.press(pressed or form.locator("button").first)
 
     def turn_knob(self, do: str, angle: float) -> None:
