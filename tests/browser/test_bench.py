@@ -11,8 +11,8 @@ from app.services.bench import BenchView
 from tests.browser.bench_hands import Finger, Hands, Keys, Mouse
 from tests.browser.looks import require_no_fault
 from tests.browser.school import Classroom
-from tests.browser.watch import PHONE, Windows
-from tests.domain.bench.mechanic import works_four_assemblies, works_one_assembly
+from tests.browser.watch import DESK, PHONE, Windows
+from tests.domain.bench.mechanic import WORKS
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -48,29 +48,19 @@ def lost_at_the_bench(classroom: Classroom, attempt_id: str) -> list[str]:
     [(Mouse, {}), (Finger, {"size": PHONE, "touch": True}), (Keys, {})],
     ids=["mouse", "finger", "keyboard"],
 )
-def test_one_assembly_is_worked_to_full_marks(
+@pytest.mark.parametrize("slug", WORKS)
+def test_a_lab_is_worked_to_full_marks(
     classroom: Classroom,
     windows: Windows,
-    attempt_id: str,
+    slug: str,
     hands: Callable[[Page], Hands],
     window: dict[str, object],
 ) -> None:
+    attempt_id = classroom.start(classroom.assign(slug))
     page = windows.open(classroom.card, **window)  # type: ignore[arg-type]
     go_to_the_bench(page, attempt_id)
     at_work = hands(page)
-    for body in works_one_assembly(view(classroom, attempt_id).variant).log:
-        at_work.do(body)
-    assert lost_at_the_bench(classroom, attempt_id) == []
-
-
-def test_four_assemblies_are_worked_at_every_station_to_full_marks(
-    classroom: Classroom, windows: Windows
-) -> None:
-    attempt_id = classroom.start(classroom.assign("bench-four-assemblies"))
-    page = windows.open(classroom.card)
-    go_to_the_bench(page, attempt_id)
-    at_work = Mouse(page)
-    for body in works_four_assemblies(view(classroom, attempt_id).variant).log:
+    for body in WORKS[slug](view(classroom, attempt_id).variant).log:
         at_work.do(body)
     assert lost_at_the_bench(classroom, attempt_id) == []
 
@@ -143,3 +133,20 @@ def test_without_javascript_every_action_is_a_form(
     expect(page.locator("#seen")).to_contain_text("Assembly A is now on the balancer")
     page.get_by_role("button", name="Clean mounting face and cone").click()
     expect(page.locator("#seen")).to_contain_text("are clean")
+
+
+def test_nothing_is_wrong_with_any_station(classroom: Classroom, windows: Windows) -> None:
+    attempt_id = classroom.start(classroom.assign("bench-four-assemblies"))
+    page = windows.open(classroom.card)
+    go_to_the_bench(page, attempt_id)
+    require_no_fault(page)
+    mouse = Mouse(page)
+    for letter, station in (("A", "stand"), ("B", "balancer"), ("C", "gauge"), ("D", "roller")):
+        page.set_viewport_size(DESK)  # type: ignore[arg-type]
+        mouse.do({"do": "bring", "assembly": letter, "to": station})
+        require_no_fault(page)
+    page.set_viewport_size(DESK)  # type: ignore[arg-type]
+    mouse.do({"do": "raise-car", "at": "lift points"})
+    mouse.do({"do": "place", "assembly": "A", "corner": "LF"})
+    page.locator("#bench-log > summary").click()
+    require_no_fault(page)

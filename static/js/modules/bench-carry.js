@@ -54,7 +54,7 @@ class Carrier {
       button.textContent = target.dataset.benchLabel;
       button.addEventListener("click", () => this.putDown(target));
       // What the button covers can't be reached meanwhile.
-      target.querySelector("a")?.setAttribute("inert", "");
+      for (const covered of target.children) covered.inert = true;
       target.append(button);
     }
   }
@@ -63,7 +63,7 @@ class Carrier {
     this.held?.setAttribute("aria-pressed", "false");
     this.held = null;
     this.root.querySelectorAll(".bench-drop").forEach((each) => each.remove());
-    this.root.querySelectorAll("[data-bench-target] a[inert]").forEach((each) => each.removeAttribute("inert"));
+    this.root.querySelectorAll("[data-bench-target] > *").forEach((each) => (each.inert = false));
   }
 
   putDown(target) {
