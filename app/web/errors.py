@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from flask import Flask, g, jsonify, make_response, render_template, request
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import BadHost, HTTPException
 from werkzeug.wrappers import Response
 
 from app.services import errors as services
@@ -88,6 +88,12 @@ def _http(error: HTTPException) -> Response:
     return response
 
 
+def _impossible_host(_: BadHost) -> Response:
+    """A page asks for addresses, which a request with an impossible host has not."""
+    title, what_to_do = TEXTS[400]
+    return make_response(f"{title}. {what_to_do}", 400, {"Content-Type": "text/plain; charset=utf-8"})
+
+
 def _too_many_tries(error: services.TooManyTries) -> Response:
     response = answer(429, wait_message(error))
     response.headers["Retry-After"] = str(seconds_left(error))
@@ -116,6 +122,7 @@ def wait_message(error: services.TooManyTries) -> str:
 def install(app: Flask) -> None:
     """Answer every error of `app` here."""
     app.register_error_handler(HTTPException, _http)
+    app.register_error_handler(BadHost, _impossible_host)
     app.register_error_handler(services.NotFound, lambda _: answer(404))
     app.register_error_handler(services.NotAllowed, lambda _: answer(403))
     app.register_error_handler(services.Refused, lambda error: answer(422, error.message, error.field))

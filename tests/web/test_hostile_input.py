@@ -31,11 +31,6 @@ def hostile(names: str, values: list[Any]) -> pytest.MarkDecorator:
     return pytest.mark.parametrize(names, values, ids=short)
 
 
-def open_fault(*values: Any, fault: str) -> Any:
-    """An input that still does harm. Strict: mending the fault asks for the mark to be taken away."""
-    return pytest.param(*values, marks=pytest.mark.xfail(strict=True, reason=fault))
-
-
 @pytest.fixture
 def assignment_id(database: Database, class_id: str, teacher: Person, now) -> str:
     return give(database, class_id=class_id, instructor=teacher, now=now, slug="four-assemblies")
@@ -207,16 +202,13 @@ def test_an_address_that_leads_nowhere_says_so(pupil_client, path):
     assert pupil_client.get(path).status_code == 404
 
 
-BAD_HOST = "the error page asks for addresses, which a request with an impossible host has not"
-
-
 @hostile(
     "name, value",
     [
         ("Host", "other.example"), ("Host", '"><b>'), ("Host", "[::1"), ("Accept", "application/json;q=nan"),
         ("Accept", "\xff"), ("Cookie", "heavyspot=x.y.z"), ("Cookie", "heavyspot=" + "a" * 5000),
         ("Cookie", "\xff=\xfe"), ("Range", "bytes=5-1"), ("If-None-Match", "x"), ("Content-Length", "0"),
-        open_fault("Host", "x" * 300, fault=BAD_HOST),
+        ("Host", "x" * 300), ("Host", "x" * 3000),
     ],
 )  # fmt: skip
 def test_a_strange_header_reaches_no_page(client, name, value):
