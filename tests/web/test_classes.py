@@ -198,6 +198,12 @@ class TestCards:
         assert "have been made already" in again.text
         assert accounts.sign_in(database, sign_in_name=pupil.sign_in_name, pass_phrase=phrase, now=now)
 
+    def test_what_no_page_has_sent_once_makes_no_card(self, teacher_client, address, entries):
+        answer = teacher_client.post(f"{address}/cards", data=entries | {"once": "x" * 100_000})
+        assert answer.status_code == 422
+        assert not PHRASE.findall(answer.text)
+        assert "open too long" in answer.text
+
     def test_nobody_ticked_is_refused(self, teacher_client, address, entries):
         del entries["students"]
         answer = teacher_client.post(f"{address}/cards", data=entries)

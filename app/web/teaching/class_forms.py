@@ -101,6 +101,9 @@ class NamesForm(BaseForm):
         return read_names(self.names.data or "", ColumnOrder(self.order.data), already)
 
 
+LONGEST_ONCE = 12
+
+
 def fresh_once() -> str:
     return secrets.token_urlsafe(9)
 
@@ -109,3 +112,8 @@ class CardsForm(BaseForm):
     students = MultiCheckboxField("Students", missing="Tick the students who need a new card.")
     once = HiddenField(default=fresh_once)
     """Sent with one page only: reloading the cards must not make newer ones and spoil those just printed."""
+
+    def validate_once(self, field: Any) -> None:
+        """It goes into the session's cookie: what no page has sent may not fill that."""
+        if len(field.data or "") > LONGEST_ONCE:
+            raise StopValidation(self.stale_message)
