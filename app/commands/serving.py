@@ -13,10 +13,12 @@ import waitress
 from app.commands import network
 from app.factory import create_app
 from app.settings import Settings
+from app.web.security import LIMITS
 
 PORT = 8000
 PORTS = click.IntRange(0, 65535)
 THREADS = 8  # a request takes milliseconds; more threads would only wait for the same database
+LARGEST_BODY = 2 * LIMITS["MAX_CONTENT_LENGTH"]  # up to here the application says what is too much
 CONNECTIONS = 400  # a class of 35 with six a browser; Windows can't watch more than 512
 
 
@@ -79,6 +81,7 @@ def run(settings: Settings, listener: socket.socket) -> None:
         sockets=[listener],
         threads=THREADS,
         connection_limit=CONNECTIONS,
+        max_request_body_size=LARGEST_BODY,
         # A TLS server on this machine may say that the browser came over https; nobody else is believed.
         trusted_proxy=network.LOCAL_HOST,
         trusted_proxy_headers={"x-forwarded-proto", "x-forwarded-host"},

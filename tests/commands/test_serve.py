@@ -7,6 +7,7 @@ import socket
 import sqlite3
 import sys
 import urllib.error
+import urllib.parse
 import urllib.request
 from pathlib import Path
 
@@ -122,6 +123,14 @@ def test_a_tls_server_in_front_gets_secure_cookies_and_a_plain_browser_does_not(
         (link,) = setup_links(server.said)
         assert "Secure" in session_cookie(link, **{"X-Forwarded-Proto": "https"})
         assert "Secure" not in session_cookie(link)
+
+
+def test_a_body_far_over_the_limit_is_refused_before_it_is_sent(heavyspot: HeavySpot) -> None:
+    with heavyspot.serving("serve", "--port", "0") as server:
+        place = urllib.parse.urlsplit(server.address)
+        with socket.create_connection((place.hostname, place.port), timeout=20) as connection:
+            connection.sendall(b"POST /sign-in HTTP/1.1\r\nHost: x\r\nContent-Length: 900000000\r\n\r\n")
+            assert connection.recv(100).startswith(b"HTTP/1.1 413 ")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows ends a process without a signal it can catch")
