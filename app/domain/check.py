@@ -90,14 +90,24 @@ def _task_faults(scenario: Scenario) -> Iterator[Fault]:
             yield Fault(f"{place}.key", f"there is no assembly {letter}; there are {there_are}")
         if isinstance(task, PlacementTask) and len(scenario.assemblies) != 4:
             yield Fault(f"{place}.key", "a placement needs exactly four assemblies")
-        if isinstance(task, NumberTask) and measure in (Measure.ANGLE, Measure.TURN):
-            if task.tolerance.relative:
-                yield Fault(
-                    f"{place}.tolerance.relative", "has no meaning for an angle; give absolute degrees"
-                )
-            elif not 0 < task.tolerance.absolute <= WIDEST_ANGLE_DEG:
-                allowed = f"must be above 0 and at most {WIDEST_ANGLE_DEG} degrees"
-                yield Fault(f"{place}.tolerance.absolute", allowed)
+        if isinstance(task, NumberTask):
+            yield from _tolerance_faults(f"{place}.tolerance", task, measure)
+
+
+def _tolerance_faults(place: str, task: NumberTask, measure: Measure) -> Iterator[Fault]:
+    absolute, relative = task.tolerance.absolute, task.tolerance.relative
+    if measure in (Measure.ANGLE, Measure.TURN):
+        if relative:
+            yield Fault(f"{place}.relative", "has no meaning for an angle; give absolute degrees")
+        elif not 0 < absolute <= WIDEST_ANGLE_DEG:
+            yield Fault(f"{place}.absolute", f"must be above 0 and at most {WIDEST_ANGLE_DEG} degrees")
+    elif not (absolute or relative or _comes_in_steps(task.key, measure)):
+        yield Fault(place, "must be above 0: nobody can type this to its last digit")
+
+
+def _comes_in_steps(key: str, measure: Measure) -> bool:
+    """Whether the right answer can be typed exactly: it is counted, or a sum of weights from stock."""
+    return measure in (Measure.COUNT, Measure.YEARS) or ".stock." in key
 
 
 def _spelled(key: str) -> list[str]:

@@ -70,6 +70,7 @@ def test_the_shipped_scenarios_accept_far_more_draws_than_they_must(
             "tolerance.absolute: must be above 0 and at most 45",
         ),
         (number("x", "assembly[A].static.angle_deg", 46), "must be above 0 and at most 45 degrees"),
+        (number("x", "assembly[A].static.size_gmm", 0), "tasks[0].tolerance: must be above 0: nobody can"),
         (
             number("x", "assembly[A].static.size_gmm", follows=["y"]),
             "parts[0].tasks[0].follows: “y” is no earlier task with a key",
@@ -80,6 +81,21 @@ def test_the_shipped_scenarios_accept_far_more_draws_than_they_must(
 def test_a_task_that_asks_for_what_is_not_there_is_named(task: dict[str, Any], fault: str) -> None:
     found = of_task(task)
     assert any(fault in each for each in found), found
+
+
+@pytest.mark.parametrize(
+    ("key", "tire"),
+    [
+        ("assembly[A].stock.inboard.mass_g", {}),
+        ("assembly[A].tire.week", {"tin": {"prefix": "XY12 ABC", "week": 20, "year": 2020}}),
+        ("assembly[A].tire.age_years", {"tin": {"prefix": "XY12 ABC", "week": 20, "year": 2020}}),
+    ],
+)
+def test_what_is_counted_or_put_together_from_stock_may_be_asked_for_exactly(
+    key: str, tire: dict[str, Any]
+) -> None:
+    tire = {"designation": "205/55R16 91V", **tire}
+    assert of_task(number("x", key, 0), assembly(heavy_spots=[SPOT], tire=tire)) == []
 
 
 def test_faults_of_several_tasks_are_named_together() -> None:
