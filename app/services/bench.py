@@ -16,7 +16,7 @@ from app.domain.bench import Action, BadAction, BenchState, Observation
 from app.domain.variants import Variant
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.labs import variant_of_attempt
+from app.services.labs import refuse_when_put_away, variant_of_attempt
 from app.store import attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
@@ -134,6 +134,7 @@ def _keep(
         attempts.lock(session, row)
         if row.state is not AttemptState.OPEN:
             raise Refused("action", HANDED_IN)
+        refuse_when_put_away(row.assignment, "action")
         actions = _actions(attempts.events_of(session, row.id))
         if (actions[-1].number if actions else 0) != expect:
             raise Stale("expect", STALE)

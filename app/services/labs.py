@@ -8,15 +8,23 @@ from typing import Any
 from app.domain.answers import Raw, UnreadableAnswer, answer_as_shown, read_answer
 from app.domain.marking import Mark, Verdict
 from app.domain.variants import Variant
-from app.services.records import AttemptRecord, EventRecord, MarkRecord
+from app.services.errors import Refused
+from app.services.records import AssignmentRecord, AttemptRecord, EventRecord, MarkRecord
 from app.services.versions import variant_of
 from app.store import attempts
 from app.store.choices import AttemptState, EventKind, MarkSource
 
+PUT_AWAY = (
+    "This class is put away: its work can be read, and no longer changed. Ask your instructor to open it."
+)
+
 
 @dataclass(frozen=True)
 class Lab:
-    """An attempt as the student works it. problems: what to mend, by task, where an answer can't be read."""
+    """An attempt as the student works it. problems: what to mend, by task, where an answer can't be read.
+
+    put_away: its class is, so it can only be read.
+    """
 
     attempt_id: str
     assignment_id: str
@@ -32,6 +40,7 @@ class Lab:
     answers: Mapping[str, Raw]
     problems: Mapping[str, str]
     saved_at: datetime | None
+    put_away: bool
     actions: int = 0
     """Done at the bench so far."""
 
@@ -75,6 +84,16 @@ def attempt_row(row: AttemptRecord, due_at: datetime) -> AttemptRow:
     )
 
 
+def is_put_away(assignment: AssignmentRecord) -> bool:
+    return assignment.school_class.archived_at is not None
+
+
+def refuse_when_put_away(assignment: AssignmentRecord, field: str) -> None:
+    """Raises Refused: the work in an archived class stays as it is. Call it inside the write."""
+    if is_put_away(assignment):
+        raise Refused(field, PUT_AWAY)
+
+
 def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
     """The lab of an attempt and its events."""
     variant = variant_of_attempt(row)
@@ -95,6 +114,7 @@ def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
         answers=answers,
         problems=problems_of(variant, answers),
         saved_at=max((event.at for event in events if event.kind is EventKind.ANSWER), default=None),
+        put_away=is_put_away(assignment),
         actions=sum(event.kind is EventKind.ACTION for event in events),
     )
 

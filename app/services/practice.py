@@ -19,8 +19,10 @@ from app.services.labs import (
     Result,
     answers_in,
     attempt_row,
+    is_put_away,
     lab_of,
     problems_of,
+    refuse_when_put_away,
     result_of,
     store_mark,
     variant_of_attempt,
@@ -62,6 +64,7 @@ class DueRow:
     out_of: float
     state: DueState
     may_start: bool
+    put_away: bool
 
 
 @dataclass(frozen=True)
@@ -104,7 +107,7 @@ def assignment(
 def start_attempt(database: Database, *, assignment_id: str, student: Person, now: datetime) -> str:
     """The public id of the open attempt, a new one with new numbers when there is none.
 
-    Raises NotFound, and Refused when the lab isn't open yet or every attempt is used.
+    Raises NotFound, and Refused when the class is put away, the lab isn't open yet or every attempt is used.
     """
     with database.write() as session:
         row = _given(session, assignment_id, student)
@@ -112,6 +115,7 @@ def start_attempt(database: Database, *, assignment_id: str, student: Person, no
         due = _due_row(row, own, now)
         if due.open_attempt_id is not None:
             return due.open_attempt_id
+        refuse_when_put_away(row, "assignment")
         if now < row.opens_at:
             raise Refused("assignment", "This lab isn't open yet. Look at its opening time.")
         if not due.may_start:
@@ -181,6 +185,7 @@ def save_answers(
         attempts.lock(session, row)
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; its answers can't be changed any more.")
+        refuse_when_put_away(row.assignment, "answers")
         number = _append_answers(session, row, answers, page_save, now)
     problems = problems_of(variant_of_attempt(row), answers)
     return Saved(number, next(iter(problems.values()), None))
@@ -190,7 +195,7 @@ def hand_in(database: Database, *, attempt_id: str, student: Person, now: dateti
     """Hand in what is saved: mark it all and close the attempt. A second time changes nothing.
 
     Nobody else writes while one does, so the marks are made before the write, and again when another answer
-    was saved meanwhile. Raises NotFound, and UnreadableAnswers with the attempt still open.
+    was saved meanwhile. Raises NotFound, and with the attempt still open Refused and UnreadableAnswers.
     """
     handed_in = False
     while not handed_in:
@@ -199,12 +204,14 @@ def hand_in(database: Database, *, attempt_id: str, student: Person, now: dateti
             events = attempts.events_of(session, row.id)
         if row.state is not AttemptState.OPEN:
             return
+        refuse_when_put_away(row.assignment, "answers")
         marks = _marks(row, events)
         with database.write() as session:
             row = _own_attempt(session, attempt_id, student)
             attempts.lock(session, row)
             if row.state is not AttemptState.OPEN:
                 return
+            refuse_when_put_away(row.assignment, "answers")
             handed_in = attempts.last_event_number(session, row.id) == len(events)
             if handed_in:
                 _close(session, row, marks, now)
@@ -312,7 +319,8 @@ def _due_row(row: AssignmentRecord, own: Sequence[AttemptRecord], now: datetime)
         best_points=max((each.points or 0.0 for each in handed_in), default=None),
         out_of=scenario_of(row.scenario_version).out_of,
         state=_due_state(row, still_open, handed_in, now),
-        may_start=now >= row.opens_at and still_open is None and unused,
+        may_start=now >= row.opens_at and still_open is None and unused and not is_put_away(row),
+        put_away=is_put_away(row),
     )
 
 

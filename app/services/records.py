@@ -28,6 +28,7 @@ class ClassRecord(Protocol):
     name: str
     time_zone: str
     units: UnitSystem
+    archived_at: datetime | None
 
 
 class AssignmentRecord(Protocol):

@@ -9,7 +9,7 @@ from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
-from app.services.labs import Result, result_of
+from app.services.labs import Result, is_put_away, refuse_when_put_away, result_of
 from app.services.page_saves import PageSave
 from app.services.records import AssignmentRecord, AttemptRecord
 from app.services.review import best_handed_in
@@ -40,6 +40,8 @@ class Sheet:
     scenario_title: str
     prompts: tuple[PromptRow, ...]
     result: Result | None
+    put_away: bool
+    """Its class is, so it can only be read."""
 
     @property
     def written(self) -> int:
@@ -85,6 +87,7 @@ def save(
         prompts = scenario_of(row.scenario_version).reflection if row is not None else ()
         if row is None or prompt_id not in {prompt.id for prompt in prompts}:
             raise NotFound("There is no such reflection prompt among yours.")
+        refuse_when_put_away(row, prompt_id)
         kept = reflections.reflection_to_change(session, row.id, student.id, prompt_id)
         if kept is None:
             kept = reflections.add_reflection(
@@ -158,4 +161,5 @@ def _sheet(row: AssignmentRecord, written: Sequence[Any], result: Result | None)
             for prompt in scenario.reflection
         ),
         result=result,
+        put_away=is_put_away(row),
     )

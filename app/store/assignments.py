@@ -51,13 +51,17 @@ def assignment_taught_by(session: Session, assignment_id: str, instructor_key: i
 
 
 def assignment_given_to(session: Session, assignment_id: str, student_key: int) -> Assignment | None:
-    """The assignment with class and version, when this person is a student of its class now."""
+    """The assignment with class and version, when this person is in its class now, archived or not."""
     return session.scalar(_given_to(student_key).where(Assignment.public_id == assignment_id))
 
 
 def assignments_given_to(session: Session, student_key: int) -> Sequence[Assignment]:
     """All that is given to a student's classes, archived ones left out, soonest due first."""
-    return session.scalars(_given_to(student_key).order_by(Assignment.due_at, Assignment.id)).all()
+    return session.scalars(
+        _given_to(student_key)
+        .where(SchoolClass.archived_at.is_(None))
+        .order_by(Assignment.due_at, Assignment.id)
+    ).all()
 
 
 def _given_to(student_key: int) -> Select[tuple[Assignment]]:
@@ -65,11 +69,7 @@ def _given_to(student_key: int) -> Select[tuple[Assignment]]:
         select(Assignment)
         .join(Assignment.school_class)
         .join(Enrolment, Enrolment.class_id == SchoolClass.id)
-        .where(
-            Enrolment.person_id == student_key,
-            Enrolment.dropped_at.is_(None),
-            SchoolClass.archived_at.is_(None),
-        )
+        .where(Enrolment.person_id == student_key, Enrolment.dropped_at.is_(None))
         .options(contains_eager(Assignment.school_class), _WITH_VERSION)
     )
 

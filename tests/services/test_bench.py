@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from app.services import bench, practice
+from app.services import bench, classes, practice
 from app.services.bench import BenchView, Stale
 from app.services.errors import NotFound, Refused
 from app.store.db import Database
@@ -145,6 +145,18 @@ def test_nothing_is_done_at_the_bench_of_a_lab_that_is_handed_in(
     assert view(database, given, attempt_id).handed_in
     with pytest.raises(Refused, match="handed in"):
         act(database, given, attempt_id, CLEAN, 0, now)
+
+
+def test_the_bench_of_a_class_that_is_put_away_is_looked_at_and_not_worked_at(
+    database: Database, given: Lesson, attempt_id: str, now: datetime
+) -> None:
+    done = act(database, given, attempt_id, TO_THE_BALANCER, 0, now)
+    classes.archive_class(
+        database, class_id=given.class_id, instructor=given.instructor, archived=True, now=now
+    )
+    with pytest.raises(Refused, match="put away"):
+        act(database, given, attempt_id, CLEAN, done.run.number, now)
+    assert view(database, given, attempt_id) == done
 
 
 def test_the_bench_of_another_student_is_not_there(

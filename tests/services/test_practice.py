@@ -226,6 +226,36 @@ def test_nothing_can_be_saved_after_handing_in(database: Database, given: Lesson
         save(database, given, attempt_id, "1", now)
 
 
+@pytest.mark.parametrize("handed_in", [False, True])
+def test_work_in_a_class_that_is_put_away_can_be_read_and_no_longer_changed(
+    database: Database, given: Lesson, now: datetime, handed_in: bool
+) -> None:
+    attempt_id = hand_in_right(database, given, now) if handed_in else start(database, given, now)
+    student = given.student
+    rule = {"class_id": given.class_id, "instructor": given.instructor, "now": now}
+    classes.archive_class(database, archived=True, **rule)
+    before = practice.lab(database, attempt_id=attempt_id, student=student)
+    told = practice.assignment(database, assignment_id=given.assignment_id, student=student, now=now)
+    assert before.put_away
+    assert told.due.put_away
+    assert not told.due.may_start
+    assert practice.due_list(database, student=student, now=now) == []
+    if handed_in:
+        assert practice.result(database, attempt_id=attempt_id, student=student) is not None
+        with pytest.raises(Refused, match="put away"):
+            start(database, given, now)
+    else:
+        with pytest.raises(Refused, match="put away"):
+            save(database, given, attempt_id, "90", now)
+        with pytest.raises(Refused, match="put away"):
+            practice.hand_in(database, attempt_id=attempt_id, student=student, now=now)
+    assert practice.lab(database, attempt_id=attempt_id, student=student).answers == before.answers
+    classes.archive_class(database, archived=False, **rule)
+    if not handed_in:
+        save(database, given, attempt_id, "90", now)
+        practice.hand_in(database, attempt_id=attempt_id, student=student, now=now)
+
+
 def test_a_task_that_is_not_in_the_lab_is_not_found(database: Database, given: Lesson, now: datetime) -> None:
     attempt_id = start(database, given, now)
     with pytest.raises(NotFound):

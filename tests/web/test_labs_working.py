@@ -10,7 +10,7 @@ import pytest
 from flask import Flask
 
 from app.domain.answers import NONE_OF_THEM
-from app.services import practice, review
+from app.services import classes, practice, review
 from app.store.db import Database
 from tests.services.lessons import Lesson, lesson, right_answers
 from tests.web.labs import Pupil, another_student, lesson_of_every_kind, pupil_of
@@ -338,6 +338,48 @@ def test_a_handed_in_lab_leads_to_its_result_and_an_open_one_to_its_lab(student:
         assert student.client.get(place).location == f"{address}/result"
     late_save = student.client.post(address, data={"csrf_token": student.client.csrf_token})
     assert late_save.location == f"{address}/result"
+
+
+def put_away(student: Pupil, now: datetime) -> None:
+    lesson = student.lesson
+    rule = {"class_id": lesson.class_id, "instructor": lesson.instructor, "now": now}
+    classes.archive_class(student.database, archived=True, **rule)
+
+
+def test_an_open_lab_of_a_class_that_is_put_away_is_only_read(student: Pupil, now: datetime) -> None:
+    address = student.start()
+    student.save(address, "static-angle", "217")
+    before = student.lab(address).answers
+    put_away(student, now)
+    page = student.client.get(address)
+    assert page.status_code == 200
+    assert element(page.text, name="answer-static-angle").get("value") == "217"
+    assert element(page.text, disabled="").tag == "fieldset"
+    assert "This class is put away" in page.text
+    assert student.client.get(f"{address}/hand-in").location == address
+    saved = student.save(address, "static-angle", "90")
+    assert (saved.status_code, "put away" in saved.json["message"]) == (422, True)
+    student.client.get(student.about)
+    token = {"csrf_token": student.client.csrf_token}
+    for place in (address, f"{address}/hand-in"):
+        refused = student.client.post(place, data={**token, "answer-static-angle": "90"})
+        assert refused.status_code == 422
+        assert "This class is put away" in refused.text
+    assert student.lab(address).answers == before
+
+
+def test_the_result_of_a_class_that_is_put_away_is_read_and_offers_no_other_attempt(
+    student: Pupil, now: datetime
+) -> None:
+    address = student.start()
+    student.client.send(f"{address}/hand-in")
+    put_away(student, now)
+    assert "Try again" not in student.client.get(f"{address}/result").text
+    about = student.client.get(student.about)
+    assert "This class is put away" in about.text
+    refused = student.client.post(f"{student.about}/attempts", data={"csrf_token": student.client.csrf_token})
+    assert refused.status_code == 422
+    assert "This class is put away" in refused.text
 
 
 def test_a_second_attempt_has_numbers_of_its_own(student: Pupil) -> None:

@@ -180,6 +180,23 @@ def test_signs_that_nothing_can_show_are_left_out(pupil_client, database, assign
     assert written(database, assignment_id, pupil)["senses"] == "abc\td\ne"
 
 
+def test_the_sheet_of_a_class_that_is_put_away_is_read_and_no_longer_changed(
+    pupil_client, database, assignment_id, pupil, teacher, class_id, now
+):
+    write(database, assignment_id, pupil, OWN_WORDS, now=now)
+    pupil_client.get(own(assignment_id))
+    classes.archive_class(database, class_id=class_id, instructor=teacher, archived=True, now=now)
+    page = pupil_client.get(own(assignment_id))
+    assert OWN_WORDS in unescape(page.text)
+    assert "<fieldset" in page.text
+    assert "This class is put away" in page.text
+    sent = {"response-senses": "Something else", "csrf_token": pupil_client.csrf_token}
+    refused = pupil_client.post(own(assignment_id), data=sent)
+    assert refused.status_code == 422
+    assert "Something else" in refused.text
+    assert written(database, assignment_id, pupil)["senses"] == OWN_WORDS
+
+
 def test_another_class_s_sheet_is_not_found(app, database, assignment_id):
     other = factories.instructor(database)
     foreign = factories.school_class(database, instructor=other)

@@ -72,6 +72,8 @@ def check(attempt_id: str) -> ResponseReturnValue:
     lab = _own_lab(attempt_id)
     if lab.handed_in_at:
         return _to_result(attempt_id)
+    if lab.put_away:
+        return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
     return render_template("labs/hand_in.html", page=HandInPage(lab, SendForm(), current.now()))
 
 
