@@ -57,11 +57,12 @@ class SignedIn:
 
 
 def sign_in(database: Database, *, sign_in_name: str, pass_phrase: str, now: datetime) -> SignedIn:
-    """Raises Refused for a wrong name or phrase, which take the same time, and TooManyTries."""
+    """Raises Refused for a wrong name or phrase, which take the same time, and TooManyTries for either."""
+    name = as_sign_in_name(sign_in_name)
     with database.read() as session:
-        row = people.person_by_sign_in_name(session, as_sign_in_name(sign_in_name))
+        row = people.person_by_sign_in_name(session, name)
     if row is None:
-        hashing.is_right(hashing.NOBODYS_HASH, pass_phrase)
+        _count_unknown_name(database, hashing.token_hash(name), pass_phrase, now)
         raise Refused("pass_phrase", WRONG)
     right = tries.is_right(row, pass_phrase, now)
     new_hash = hashing.renewed(row.pass_phrase_hash, pass_phrase) if right else row.pass_phrase_hash
@@ -79,6 +80,21 @@ def sign_in(database: Database, *, sign_in_name: str, pass_phrase: str, now: dat
             )
             return SignedIn(token, _person(current), expires_at)
     raise Refused("pass_phrase", WRONG)
+
+
+def _count_unknown_name(database: Database, name_hash: str, pass_phrase: str, now: datetime) -> None:
+    """Do what is done for a person's wrong phrase, so that nobody learns that there is no such person. Raises
+    TooManyTries."""
+    with database.read() as session:
+        row = people.unknown_name(session, name_hash)
+    if row is not None:
+        tries.refuse_while_waiting(row, now)
+    hashing.is_right(hashing.NOBODYS_HASH, pass_phrase)
+    with database.write() as session:
+        row = people.unknown_name_to_count(
+            session, name_hash, forget_before=now - tries.FORGOTTEN_AFTER, most=tries.MOST_UNKNOWN_NAMES
+        )
+        tries.count_wrong(row, now)
 
 
 def who_is(database: Database, *, token: str, now: datetime) -> Person | None:
@@ -229,9 +245,7 @@ def _require_good_pass_phrase(pass_phrase: str, role: Role) -> None:
             "pass_phrase", f"Use at most {LONGEST_PASS_PHRASE} characters; this one has {len(pass_phrase)}."
         )
     if not all(can_be_shown(sign) for sign in pass_phrase):
-        raise Refused(
-            "pass_phrase", "Use letters, digits and signs only; this one has a sign that can't be seen."
-        )
+        raise Refused("pass_phrase", "This one has a sign that can't be seen. Type it again, sign by sign.")
     length = len(normalised(pass_phrase))
     if length < SHORTEST_PASS_PHRASE[role]:
         raise Refused(

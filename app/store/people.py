@@ -2,11 +2,11 @@
 
 from datetime import datetime
 
-from sqlalchemy import exists, select, update
+from sqlalchemy import delete, exists, select, update
 from sqlalchemy.orm import Session, joinedload
 
 from app.store.choices import Role
-from app.store.models import Person, SetupLink, SignIn
+from app.store.models import Person, SetupLink, SignIn, UnknownName
 
 
 def add_person(
@@ -40,6 +40,25 @@ def known_person(session: Session, person_id: int) -> Person:
 
 def person_by_sign_in_name(session: Session, sign_in_name: str) -> Person | None:
     return session.scalar(select(Person).where(Person.sign_in_name == sign_in_name))
+
+
+def unknown_name(session: Session, name_hash: str) -> UnknownName | None:
+    return session.scalar(select(UnknownName).where(UnknownName.name_hash == name_hash))
+
+
+def unknown_name_to_count(
+    session: Session, name_hash: str, *, forget_before: datetime, most: int
+) -> UnknownName:
+    """The row of a name that nobody has, made when there is none. Rows whose last try was before
+    `forget_before` go, and the oldest beyond `most`: anyone can make up names."""
+    session.execute(delete(UnknownName).where(UnknownName.refused_until < forget_before))
+    row = unknown_name(session, name_hash)
+    if row is None:
+        row = UnknownName(name_hash=name_hash)
+        session.add(row)
+        session.flush()
+        session.execute(delete(UnknownName).where(UnknownName.id <= row.id - most))
+    return row
 
 
 def has_instructor(session: Session) -> bool:

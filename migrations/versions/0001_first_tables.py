@@ -79,6 +79,16 @@ def people() -> None:
         primary("setup_link"),
         unique("setup_link", "token_hash"),
     )
+    op.create_table(
+        "unknown_name",
+        key(),
+        text("name_hash", 64),
+        number("failed_sign_ins"),
+        moment("refused_until", nullable=True),
+        primary("unknown_name"),
+        unique("unknown_name", "name_hash"),
+    )
+    index("unknown_name", "refused_until")
 
 
 def classes() -> None:
@@ -274,7 +284,7 @@ def freeze() -> None:
 def downgrade() -> None:
     for table in (
         *("audit", "reflection", "mark", "event", "attempt", "assignment", "scenario_version", "scenario"),
-        *("enrolment", "teaching", "class", "setup_link", "sign_in", "person"),
+        *("enrolment", "teaching", "class", "unknown_name", "setup_link", "sign_in", "person"),
     ):
         op.drop_table(table)
     if op.get_bind().dialect.name != "sqlite":

@@ -13,7 +13,7 @@ from sqlalchemy import event, select
 from app.services import accounts, cards, hashing, tries
 from app.services.errors import NotFound, Refused, TooManyTries
 from app.store.choices import Role
-from app.store.models import Audit, Person, SignIn
+from app.store.models import Audit, Person, SignIn, UnknownName
 from tests import factories
 
 PHRASE = "three quiet wheels spin"
@@ -249,6 +249,57 @@ def test_each_further_wrong_try_doubles_the_wait_up_to_a_quarter_of_an_hour(data
         fail(database, now, 1)
     assert waits == [30, 60, 120, 240, 480, 900, 900, 900]
     assert sign_in(database, now + timedelta(minutes=15)).person == robin
+
+
+def said_to(database, name, times):
+    """What a stranger is told who tries a wrong phrase at these moments."""
+    said = []
+    for at in times:
+        try:
+            sign_in(database, at, "wrong words here", name)
+        except Refused as refused:
+            said.append(refused.message)
+        except TooManyTries as waiting:
+            said.append(waiting.until)
+    return said
+
+
+@pytest.mark.parametrize(
+    "seconds",
+    [
+        [0] * 8,
+        [0, 0, 0, 0, 0, 30, 31, 90, 91],
+        [0, 0, 0, 0, 86_400, 86_400],
+        [0, 0, 0, 0, 0, 86_400, 86_429, 86_430],
+        [0, 0, 0, 0, 0, 30, 86_489, 86_490, 86_490],
+        [0, 0, 0, 0, 0, 30, 86_490, 86_490, 86_490],
+    ],
+)
+def test_waiting_does_not_tell_which_names_there_are(database, robin, now, seconds):  # noqa: ARG001
+    times = [now + timedelta(seconds=each) for each in seconds]
+    assert said_to(database, "robin", times) == said_to(database, "nobody", times)
+
+
+def test_after_a_day_without_a_try_the_wrong_ones_are_forgotten(database, robin, now):
+    fail(database, now, 5)
+    later = now + timedelta(days=1, seconds=30)
+    fail(database, later, 4)
+    assert sign_in(database, later).person == robin
+
+
+def test_names_that_are_made_up_are_kept_as_hashes_for_a_day_and_no_more_than_so_many(
+    database, now, monkeypatch
+):
+    def kept():
+        with database.read() as session:
+            return [row.name_hash for row in session.scalars(select(UnknownName).order_by(UnknownName.id))]
+
+    monkeypatch.setattr(tries, "MOST_UNKNOWN_NAMES", 3)
+    for name in ("a", "b", "c", "c", "d", "e"):
+        fail(database, now, 1, name)
+    assert kept() == [hashing.token_hash(name) for name in ("c", "d", "e")]
+    fail(database, now + timedelta(days=1, seconds=1), 1, "f")
+    assert kept() == [hashing.token_hash("f")]
 
 
 def test_a_right_sign_in_starts_the_count_again(database, robin, now):

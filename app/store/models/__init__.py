@@ -3,7 +3,7 @@
 from app.store.models.audit import Audit
 from app.store.models.base import Base, new_public_id
 from app.store.models.classes import Enrolment, SchoolClass, Teaching
-from app.store.models.people import Person, SetupLink, SignIn
+from app.store.models.people import Person, SetupLink, SignIn, UnknownName
 from app.store.models.practice import Attempt, Event, Mark, Reflection
 from app.store.models.scenarios import Assignment, Scenario, ScenarioVersion
 
@@ -23,5 +23,6 @@ __all__ = [
     "SetupLink",
     "SignIn",
     "Teaching",
+    "UnknownName",
     "new_public_id",
 ]

@@ -40,6 +40,18 @@ class SignIn(Base):
     person: Mapped[Person] = relationship()
 
 
+class UnknownName(Base):
+    """Wrong tries for a sign-in name that nobody has, counted as a person's are. The name itself isn't kept:
+    it may be a pass phrase that was typed into the wrong field."""
+
+    __tablename__ = "unknown_name"
+
+    id: Mapped[Key]
+    name_hash: Mapped[Sha256] = mapped_column(unique=True)
+    failed_sign_ins: Mapped[int] = mapped_column(default=0)
+    refused_until: Mapped[datetime | None] = mapped_column(index=True)
+
+
 class SetupLink(Base):
     """The link that lets the first instructor in."""
 
