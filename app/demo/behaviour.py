@@ -1,5 +1,6 @@
 """How an invented student works a lab: mostly right, with the slips that real ones make."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from random import Random
@@ -85,6 +86,7 @@ def _number(task: NumberTask, variant: Variant, *, right: bool, chance: Random) 
     if right:
         return _typed(_read_off(value, measure, task, chance), measure, variant)
     slips = [float(wrong) for turn, wrong in wrong_turns(variant.model, task.key) if turn.always_differs]
+    slips = [slip for slip in slips if math.isfinite(slip)]  # where a slip leads to nothing, nobody types it
     if slips and chance.random() < 0.7:
         return _typed(chance.choice(slips), measure, variant)
     if measure in (Measure.ANGLE, Measure.TURN):
@@ -99,7 +101,11 @@ def _read_off(value: float, measure: Measure, task: NumberTask, chance: Random) 
 
 
 def _typed(value: float, measure: Measure, variant: Variant) -> str:
-    return show(value, measure, variant.units).replace("counterclockwise", "ccw").replace("clockwise", "cw")
+    words = {"counterclockwise": "ccw", "clockwise": "cw", "° (no turn)": ""}
+    typed = show(value, measure, variant.units)
+    for shown, short in words.items():
+        typed = typed.replace(shown, short)
+    return typed
 
 
 def _several(task: SeveralTask, variant: Variant, *, right: bool, chance: Random) -> list[str]:
