@@ -63,7 +63,7 @@ def make_class(
         raise NotAllowed("Only an instructor makes a class.")
     fields = _class_fields(name, time_zone, units)
     with database.write() as session:
-        row = classes.add_class(session, instructor_id=instructor.id, **fields, now=now)
+        row = classes.add_class(session, instructor_key=instructor.id, **fields, now=now)
         note(session, now, instructor, "make class", row, **fields)
         return row.public_id
 

@@ -11,12 +11,12 @@ from app.store.models import Enrolment, Person, SchoolClass, SignIn, Teaching
 
 
 def add_class(
-    session: Session, *, instructor_id: int, name: str, time_zone: str, units: UnitSystem, now: datetime
+    session: Session, *, instructor_key: int, name: str, time_zone: str, units: UnitSystem, now: datetime
 ) -> SchoolClass:
     row = SchoolClass(name=name, time_zone=time_zone, units=units, created_at=now)
     session.add(row)
     session.flush()
-    session.add(Teaching(class_id=row.id, person_id=instructor_id))
+    session.add(Teaching(class_id=row.id, person_id=instructor_key))
     return row
 
 

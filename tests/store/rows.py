@@ -27,7 +27,7 @@ def an_attempt(session: Session, now: datetime) -> Attempt:
     )
     a_class = classes.add_class(
         session,
-        instructor_id=teacher.id,
+        instructor_key=teacher.id,
         name="Auto 2",
         time_zone="America/Chicago",
         units=UnitSystem.US,
