@@ -7,7 +7,8 @@ from pydantic import Field
 
 from app.calculations.registry import calculation
 from app.calculations.wire import Answer, Given, Number, Positive, Vector, angle_or_null, vector_answer
-from app.compute import force, matching, runout
+from app.compute import matching, runout
+from app.compute.force import conicity_and_ply_steer, within_limits
 from app.compute.phasors import size
 
 RunoutReadings = Annotated[list[Number], Field(min_length=8, max_length=360)]
@@ -72,7 +73,7 @@ def force_variation(given: ForceVariationGiven) -> Answer:
     return {
         "total_n": float(runout.total_indicated(given.readings_n)),
         "harmonics": _harmonics(given.readings_n, given.start_deg, "peak_to_peak_n"),
-        "within": bool(force.within_limits(given.readings_n, given.limit_n, given.harmonic_limit_n)),
+        "within": bool(within_limits(given.readings_n, given.limit_n, given.harmonic_limit_n)),
     }
 
 
@@ -125,9 +126,9 @@ class LateralForceGiven(Given):
 @calculation(
     "conicity-and-ply-steer", "Conicity and ply steer from the lateral forces in both directions of rotation"
 )
-def conicity_and_ply_steer(given: LateralForceGiven) -> Answer:
+def lateral_force(given: LateralForceGiven) -> Answer:
     """Section 2.23 of the wheel model."""
-    lateral = force.conicity_and_ply_steer(given.clockwise_n, given.counterclockwise_n)
+    lateral = conicity_and_ply_steer(given.clockwise_n, given.counterclockwise_n)
     return {"conicity_n": float(lateral.conicity_n), "ply_steer_n": float(lateral.ply_steer_n)}
 
 

@@ -58,7 +58,7 @@ def goal(variant: Variant, task: BenchTask) -> str:
         "rules": "no rule broken" if limit == 0 else f"at most {limit:g} rules broken",
         "cautions": "no unsafe work" if limit == 0 else f"unsafe work at most {limit:g} times",
         "comfort": "the placement with the least shake for the driver",
-        "tracking": "the placement with the least pull",
+        "tracking": "the placement with the smallest pull",
         "torque": f"{shop.say(shop.torque_nm, Measure.TORQUE)} at every corner, and the retorque noted",
         "numbers": "a number of its own on each inboard sidewall",
         "pressure": f"within {shop.say(limit, Measure.PRESSURE)} of the placard at every corner",

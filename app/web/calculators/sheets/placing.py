@@ -27,7 +27,7 @@ MAY_GO = {
     "front": ("front axle only", ("LF", "RF")),
     "rear": ("rear axle only", ("LR", "RR")),
 }
-OBJECTIVES = {"comfort": "comfort: least felt force", "tracking": "tracking: least pull"}
+OBJECTIVES = {"comfort": "comfort: least felt force", "tracking": "tracking: smallest pull"}
 # What may be wrong with all four together is where they may go: that place comes first.
 PLACES = {
     f"assemblies[{place}].{wire}": f"{part}_{letter}"
