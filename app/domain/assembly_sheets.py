@@ -8,6 +8,7 @@ from app.compute import tires
 from app.compute.errors import ComputeError
 from app.domain.bench_sheets import AssemblyBenchSheet
 from app.domain.sheets import (
+    SMALLEST,
     AuthoredTable,
     Drawn,
     DrawnAboveZero,
@@ -60,8 +61,8 @@ class WheelSheet(AuthoredTable):
 
     @model_validator(mode="after")
     def _planes_apart(self) -> Self:
-        if extremes(self.inboard.z_mm)[1] >= extremes(self.outboard.z_mm)[0]:
-            raise ValueError("inboard.z_mm must be below outboard.z_mm in every draw")
+        if extremes(self.outboard.z_mm)[0] - extremes(self.inboard.z_mm)[1] < SMALLEST:
+            raise ValueError(f"inboard.z_mm must be {SMALLEST:g} or more below outboard.z_mm in every draw")
         return self
 
 

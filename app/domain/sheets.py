@@ -14,6 +14,9 @@ class AuthoredTable(BaseModel):
 
 
 Finite = Annotated[float, Field(ge=-1e7, le=1e7)]
+SMALLEST = 0.001
+"""Of what is divided by: far less than any wheel has, and enough for every quotient to be a finite number."""
+
 Positive = Annotated[float, Field(gt=0, le=1e7)]
 Text = Annotated[str, Field(min_length=1, max_length=6000)]
 Line = Annotated[str, Field(min_length=1, max_length=160)]
@@ -76,8 +79,8 @@ Number = TypeVar("Number", float, Between, OneOf)
 
 
 def _above_zero(drawn: Number) -> Number:
-    if extremes(drawn)[0] <= 0:
-        raise ValueError("must be above 0 in every draw")
+    if extremes(drawn)[0] < SMALLEST:
+        raise ValueError(f"must be above 0 in every draw, and at least {SMALLEST:g}")
     return drawn
 
 

@@ -1,6 +1,8 @@
 """Files made to hurt: each is refused within a second, with a fault and without a traceback."""
 
 import time
+import warnings
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -74,3 +76,18 @@ def test_a_huge_file_is_refused_unread(tmp_path: Path) -> None:
     with pytest.raises(ScenarioFaults, match="is longer than"):
         read_scenario(path)
     assert time.process_time() - began < MOST_SECONDS
+
+
+@pytest.mark.parametrize("number", ["0.001", "5e-324", "1e-200", "1e7"])
+@pytest.mark.parametrize("place", ["radius_mm = 193", "radius_mm = 310"])
+def test_extreme_numbers_are_computed_or_refused_and_nothing_is_printed(place: str, number: str) -> None:
+    text = BALANCE.replace(place, f"radius_mm = {number}")
+    assert text != BALANCE
+    with warnings.catch_warnings(), suppress(ScenarioFaults):
+        warnings.simplefilter("error")
+        checked_scenario(text)
+
+
+def test_planes_that_are_hardly_apart_are_refused() -> None:
+    with pytest.raises(ScenarioFaults, match=r"inboard\.z_mm must be 0\.001 or more below outboard\.z_mm"):
+        checked_scenario(BALANCE.replace("z_mm = -82", "z_mm = 0").replace("z_mm = 82", "z_mm = 5e-324"))
