@@ -9,6 +9,8 @@ from tests.browser.watch import DESK, NARROWEST, PHONE
 
 AXE = Path(__file__).parent / "vendor" / "axe-core" / "axe.min.js"
 
+NEXT_FRAME = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
 RUN_AXE = """async () => {
   const found = await axe.run(document, {
     resultTypes: ["violations"],
@@ -63,6 +65,7 @@ def faults(page: Page) -> list[str]:
         (NARROWEST, [hangs_over]),
     ):
         page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.evaluate(NEXT_FRAME)  # what a page does on being resized is done by then
         found += [f"at {size['width']} px: {fault}" for check in checks for fault in check(page)]
     return found
 

@@ -30,6 +30,10 @@ class Stage:
     dropped: Person
     fresh: Classroom
     fresh_assignment: str
+    to_start: str
+    """Another one, whose attempt is started by the visit that needs it."""
+    without_card: Person
+    """In the fresh class, for the visit that makes a new card: nobody signs in with the old one."""
     empty_class: str
     put_away: str
     newcomer: Card
@@ -93,6 +97,8 @@ def set_up(server: Server) -> Stage:
         dropped=dropped,
         fresh=fresh,
         fresh_assignment=fresh.assign(),
+        to_start=fresh.assign(title="Lab 2"),
+        without_card=fresh.another_student("Bo Diaz")[0],
         empty_class=new_class(fresh, "Nobody yet"),
         put_away=put_away,
         bench=at_the_bench,

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
+from app.services.accounts import Person
 from app.services.cards import Card
 from tests.browser.school import scenario_id
 from tests.browser.stage import Stage
@@ -76,6 +77,11 @@ def press(name: str) -> Go:
 
 def fill(label: str, text: str) -> Go:
     return lambda page, _: page.get_by_label(label, exact=True).fill(text)
+
+
+def tick(whom: Callable[[Stage], Person]) -> Go:
+    """The box beside a student's name in the list of a class."""
+    return lambda page, stage: page.locator(f"input[value='{whom(stage).public_id}']").check()
 
 
 def unfold(page: Page, _: Stage) -> None:

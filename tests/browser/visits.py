@@ -25,6 +25,7 @@ from tests.browser.visiting import (
     the_fresh_class,
     the_student,
     then,
+    tick,
     told_of_faults,
     unfold,
 )
@@ -81,7 +82,7 @@ STUDENTS = [
     ),
     Visit(
         "labs.attempt", "fresh", fresh_student,
-        then(at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}"),
+        then(at(lambda stage: f"/labs/assignments/{stage.to_start}"),
              press("Start the lab"), unfold),
     ),
     Visit(
@@ -130,7 +131,7 @@ INSTRUCTORS = [
     ),
     Visit(
         "teaching.new_cards", "cards to print", fresh_instructor,
-        then(the_fresh_class(), lambda page, _: page.get_by_role("checkbox").first.check(),
+        then(the_fresh_class(), tick(lambda stage: stage.without_card),
              press("New cards for the ticked")),
     ),
     Visit("teaching.class_settings", "as set", instructor, the_class("/settings")),
