@@ -17,8 +17,9 @@ def check_headers(response: TestResponse) -> None:
     assert "Cache-Control" in response.headers
 
 
-def check_page(html: str) -> None:
-    """Raises AssertionError, or html5lib's ParseError for markup that a browser would have to guess at."""
+def check_page(html: str) -> Element:
+    """The page, which is as it should be. Raises AssertionError, or html5lib's ParseError for markup that a
+    browser would have to guess at."""
     page = html5lib.HTMLParser(strict=True).parse(html)
     everything = list(page.iter())
     _check_frame(page)
@@ -32,6 +33,7 @@ def check_page(html: str) -> None:
         _check_own_host(element)
     for reference in _labels(everything):
         assert reference in ids, f"a label or a description points to #{reference}, which isn't there"
+    return page
 
 
 def _check_frame(page: Element) -> None:
@@ -71,8 +73,7 @@ def _labels(elements: list[Element]) -> set[str]:
     return {str(name) for name in named}
 
 
-def csrf_token(html: str) -> str:
+def csrf_token(page: Element) -> str:
     """The token of any form on the page; all forms of one browser session share it."""
-    page = html5lib.parse(html)
     found = page.find(f".//{XHTML}input[@name='csrf_token']")
     return "" if found is None else found.get("value", "")

@@ -1,5 +1,6 @@
 """A client that checks every page it gets, and people who are signed in through the real services."""
 
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -16,9 +17,9 @@ from sqlalchemy.engine import Engine
 from werkzeug.test import TestResponse
 
 from app.factory import create_app
-from app.services import accounts
+from app.services import accounts, scenarios
 from app.services.accounts import Person
-from app.settings import Settings
+from app.settings import SCENARIOS, Settings
 from app.store.db import Database
 from app.web.current import SIGN_IN
 from tests import factories
@@ -50,8 +51,8 @@ class CheckedClient(FlaskClient):
         response = super().open(*args, **{"buffered": True, **kwargs})
         checks.check_headers(response)
         if response.mimetype == "text/html" and response.status_code not in (301, 302, 303, 308):
-            checks.check_page(response.text)
-            self.csrf_token = checks.csrf_token(response.text) or self.csrf_token
+            page = checks.check_page(response.text)
+            self.csrf_token = checks.csrf_token(page) or self.csrf_token
         return response
 
     def send(self, path: str, page: str | None = None, **entries: Any) -> TestResponse:
@@ -63,6 +64,17 @@ class CheckedClient(FlaskClient):
         with self.session_transaction() as session:
             session[SIGN_IN] = token
         return self
+
+
+@pytest.fixture(scope="session")
+def migrated_template(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """With the shipped scenarios, as a server starts: to check them takes a second, and once is enough."""
+    file = tmp_path_factory.mktemp("library") / "migrated.db"
+    shutil.copy(migrated_template, file)
+    database = Database(f"sqlite:///{file}")
+    scenarios.load_shipped(database, folder=SCENARIOS, now=factories.MADE_AT)
+    database.close()
+    return file
 
 
 @pytest.fixture

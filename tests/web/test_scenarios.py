@@ -3,10 +3,12 @@
 from html import unescape
 
 import pytest
+from sqlalchemy import update
 
 from app.domain.measures import UnitSystem
 from app.services import scenarios
 from app.store.db import Database
+from app.store.models import Scenario
 from tests.web.given import scenario_named
 
 PATH = "/teaching/scenarios"
@@ -40,7 +42,9 @@ def test_the_library_lists_every_scenario_with_its_skills_and_a_way_in(teacher_c
         assert all(skill in page for skill in card.skills)
 
 
-def test_an_empty_library_says_so(teacher_client):
+def test_an_empty_library_says_so(teacher_client, database, now):
+    with database.write() as session:
+        session.execute(update(Scenario).values(archived_at=now))
     assert "library is empty" in teacher_client.get(PATH).text
 
 
