@@ -44,11 +44,10 @@ def conicity_and_ply_steer(clockwise_n: npt.ArrayLike, counterclockwise_n: npt.A
     rotation; second-hand summary). Raises NotFiniteError.
     """
     require_finite(clockwise_n=clockwise_n, counterclockwise_n=counterclockwise_n)
-    clockwise, counterclockwise = (
-        np.asarray(clockwise_n, dtype=float),
-        np.asarray(counterclockwise_n, dtype=float),
+    return LateralForce(
+        conicity_n=np.add(clockwise_n, counterclockwise_n) / 2,
+        ply_steer_n=np.subtract(clockwise_n, counterclockwise_n) / 2,
     )
-    return LateralForce((clockwise + counterclockwise) / 2, (clockwise - counterclockwise) / 2)
 
 
 def _at_most(value: FloatArray, limit: npt.ArrayLike) -> npt.NDArray[np.bool_]:

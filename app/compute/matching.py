@@ -42,7 +42,7 @@ def wheel_force(runout_mm: npt.ArrayLike, spring_rate_n_per_mm: npt.ArrayLike) -
     """
     require_finite(runout_mm=runout_mm)
     require_not_negative(spring_rate_n_per_mm=spring_rate_n_per_mm)
-    force_n: ComplexArray = np.multiply(np.asarray(runout_mm, dtype=complex), spring_rate_n_per_mm)
+    force_n: ComplexArray = np.multiply(runout_mm, spring_rate_n_per_mm)
     return force_n
 
 
@@ -53,9 +53,8 @@ def match_mount(tire_n: npt.ArrayLike, wheel_n: npt.ArrayLike) -> Match:
     direction: there is nothing to match. Raises NotFiniteError.
     """
     require_finite(tire_n=tire_n, wheel_n=wheel_n)
-    tire, wheel = np.asarray(tire_n, dtype=complex), np.asarray(wheel_n, dtype=complex)
-    after_n = np.abs(size(tire) - size(wheel))
-    return Match(size(tire + wheel), after_n, _matching_turn(tire, wheel))
+    after_n = np.abs(size(tire_n) - size(wheel_n))
+    return Match(size(np.add(tire_n, wheel_n)), after_n, _matching_turn(tire_n, wheel_n))
 
 
 def separate_tire_and_wheel(
@@ -74,13 +73,12 @@ def separate_tire_and_wheel(
             "turned_deg",
             f"Turn the tire by more than {SMALLEST_TURN_DEG:g} degrees; half a turn separates best.",
         )
-    first, second = np.asarray(first_n, dtype=complex), np.asarray(second_n, dtype=complex)
-    tire = (second - first) / (phasor(1.0, turned_deg) - 1)
-    wheel = first - tire
+    tire = np.subtract(second_n, first_n) / (phasor(1.0, turned_deg) - 1)
+    wheel = np.subtract(first_n, tire)
     return Separated(tire, wheel, _matching_turn(tire, wheel), np.abs(size(tire) - size(wheel)))
 
 
-def _matching_turn(tire: ComplexArray, wheel: ComplexArray) -> FloatArray:
+def _matching_turn(tire: npt.ArrayLike, wheel: npt.ArrayLike) -> FloatArray:
     scale = np.maximum(size(tire), size(wheel))
     turn_deg = angle_deg(wheel, scale) + HALF_TURN_DEG - angle_deg(tire, scale)
     turn_deg = wrap_turn(np.where(np.isnan(turn_deg), 0.0, turn_deg))

@@ -23,12 +23,12 @@ def pair(tire_n: npt.ArrayLike, wheel_n: npt.ArrayLike) -> npt.NDArray[np.intp]:
     Raises WrongCountError for lists of unlike length.
     """
     require_not_negative(tire_n=tire_n, wheel_n=wheel_n)
-    tires, wheels = np.asarray(tire_n, dtype=float), np.asarray(wheel_n, dtype=float)
+    tires, wheels = np.asarray(tire_n), np.asarray(wheel_n)
     if tires.shape != wheels.shape:
         raise WrongCountError("wheel_n", "Give as many wheels as tires.")
     wheel_of = np.empty(tires.shape, dtype=np.intp)
-    by_size = np.argsort(wheels, axis=-1, kind="stable")
-    np.put_along_axis(wheel_of, np.argsort(tires, axis=-1, kind="stable"), by_size, axis=-1)
+    by_size = np.argsort(wheels, kind="stable")
+    np.put_along_axis(wheel_of, np.argsort(tires, kind="stable"), by_size, axis=-1)
     return wheel_of
 
 

@@ -42,7 +42,7 @@ def comfort_costs(r1h_n: npt.ArrayLike, weights: npt.ArrayLike) -> FloatArray:
     Returns shape (..., 24) [N].
     """
     require_not_negative(r1h_n=r1h_n, weights=weights)
-    costs: FloatArray = np.asarray(r1h_n, dtype=float)[..., ARRANGEMENTS] @ np.asarray(weights, dtype=float)
+    costs: FloatArray = np.asarray(r1h_n)[..., ARRANGEMENTS] @ np.asarray(weights)
     return costs
 
 
@@ -54,7 +54,7 @@ def tracking_costs(conicity_n: npt.ArrayLike, rear_share: float = DEFAULT_REAR_S
     """
     require_finite(conicity_n=conicity_n)
     require_not_negative(rear_share=rear_share)
-    placed = np.asarray(conicity_n, dtype=float)[..., ARRANGEMENTS]
+    placed = np.asarray(conicity_n)[..., ARRANGEMENTS]
     front = np.abs(placed[..., RIGHT_FRONT] - placed[..., LEFT_FRONT])
     rear = np.abs(placed[..., RIGHT_REAR] - placed[..., LEFT_REAR])
     costs: FloatArray = front + rear_share * rear
@@ -70,9 +70,9 @@ def permitted(allowed: Sequence[Collection[str] | None]) -> npt.NDArray[np.bool_
     if len(allowed) != len(POSITIONS):
         raise WrongCountError("allowed", "Give the allowed positions of four assemblies.")
     may_go = np.array(
-        [[places is None or position in places for position in POSITIONS] for places in allowed], dtype=bool
+        [[places is None or position in places for position in POSITIONS] for places in allowed]
     )
-    fits: npt.NDArray[np.bool_] = np.all(may_go[ARRANGEMENTS, np.arange(len(POSITIONS))], axis=-1)
+    fits: npt.NDArray[np.bool_] = np.all(may_go[ARRANGEMENTS, np.arange(len(POSITIONS))], axis=1)
     if not fits.any():
         raise UnsolvableError(
             "allowed", "No arrangement puts every assembly where it is allowed; allow more."
@@ -85,7 +85,7 @@ def is_best(costs: npt.ArrayLike) -> npt.NDArray[np.bool_]:
 
     costs: shape (..., n), n = 24 or the permitted ones. Returns the same shape.
     """
-    values = np.asarray(costs, dtype=float)
+    values = np.asarray(costs)
     equal = EQUAL_WITHIN * np.abs(values).max(axis=-1, keepdims=True)
     best: npt.NDArray[np.bool_] = values <= values.min(axis=-1, keepdims=True) + equal
     return best
@@ -101,7 +101,7 @@ def ranking(
     Returns the rows of ARRANGEMENTS and the number of best ones.
     """
     rows = np.flatnonzero(permitted_arrangements)
-    permitted_costs = np.asarray(costs, dtype=float)[rows]
+    permitted_costs = np.asarray(costs)[rows]
     places = ranks(permitted_costs)
 
     def by_place_then_ids(index: int) -> tuple[int, list[str]]:

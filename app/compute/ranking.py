@@ -11,11 +11,11 @@ def ranks(values: npt.ArrayLike) -> npt.NDArray[np.intp]:
 
     values: shape (n,), finite. Numbers are equal within 1e-9 of the largest. Returns shape (n,).
     """
-    numbers = np.asarray(values, dtype=float)
+    numbers = np.asarray(values)
     tolerance = EQUAL_WITHIN * np.abs(numbers).max(initial=0.0)
     places = np.empty(numbers.shape, dtype=np.intp)
     place, least = -1, -np.inf
-    for index in np.argsort(numbers, kind="stable"):
+    for index in np.argsort(numbers):
         if numbers[index] - least > tolerance:
             place, least = place + 1, numbers[index]
         places[index] = place

@@ -102,12 +102,11 @@ def trace(
     """
     high = np.where(np.isnan(high_deg), 0.0, high_deg)
     require_finite(mean=mean, peak_to_peak=peak_to_peak, high_deg=high)
-    order, turned = np.asarray(orders, dtype=float), np.asarray(angle_deg, dtype=float)
     # cos(k (t - high)) as the real part of a product of matrices, (..., k) @ (k, n): a class of students asks
     # for tens of millions of cosines.
-    waves = phasor(peak_to_peak, order * high) / 2
-    around = phasor(1.0, -np.outer(order, turned))
-    readings: FloatArray = np.asarray(mean, dtype=float)[..., np.newaxis] + (waves @ around).real
+    waves = phasor(peak_to_peak, np.multiply(orders, high)) / 2
+    around = phasor(1.0, -np.multiply.outer(orders, angle_deg))
+    readings: FloatArray = np.expand_dims(mean, -1) + (waves @ around).real
     return readings
 
 

@@ -49,7 +49,7 @@ def couple_unbalance(
     Raises OutOfRangeError for a negative mass or radius, NotFiniteError.
     """
     require_finite(z_mm=z_mm)
-    couple: ComplexArray = np.sum(_moments(mass_g, radius_mm, angle_deg) * np.asarray(z_mm), axis=-1)
+    couple: ComplexArray = np.multiply(_moments(mass_g, radius_mm, angle_deg), z_mm).sum(axis=-1)
     return couple
 
 
@@ -92,15 +92,15 @@ def two_plane_scale(
     [g.mm].
     """
     planes = np.flip(np.abs(np.stack(_plane_pair(plane_z_mm), axis=-1)), axis=-1)
-    distance = np.abs(np.diff(np.asarray(plane_z_mm, dtype=float), axis=-1))
-    static, couple = np.asarray(static_scale_gmm), np.asarray(couple_scale_gmm2)
-    scale: FloatArray = (couple[..., np.newaxis] + planes * static[..., np.newaxis]) / distance
+    distance = np.abs(np.diff(plane_z_mm))
+    static, couple = np.expand_dims(static_scale_gmm, -1), np.expand_dims(couple_scale_gmm2, -1)
+    scale: FloatArray = (couple + planes * static) / distance
     return scale
 
 
 def _plane_pair(plane_z_mm: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
     require_finite(plane_z_mm=plane_z_mm)
-    planes = np.asarray(plane_z_mm, dtype=float)
+    planes = np.asarray(plane_z_mm)
     first_z, second_z = planes[..., 0], planes[..., 1]
     if (np.abs(second_z - first_z) < SMALLEST_PLANE_DISTANCE_MM).any():
         raise UnsolvableError("plane_z_mm", "Give the two planes different z; they stand at the same place.")
@@ -110,7 +110,7 @@ def _plane_pair(plane_z_mm: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
 def single_plane_correction(static_gmm: npt.ArrayLike) -> ComplexArray:
     """The correction that cancels a static unbalance from one plane, C = -U. Any shape [g.mm]."""
     require_finite(static_gmm=static_gmm)
-    correction: ComplexArray = np.negative(np.asarray(static_gmm, dtype=complex))
+    correction: ComplexArray = np.negative(static_gmm)
     return correction
 
 
@@ -166,17 +166,16 @@ def spin(
     """
     require_positive(plane_radius_mm=plane_radius_mm, entered_radius_mm=entered_radius_mm)
     require_finite(fitted_gmm=fitted_gmm, mounting_gmm=mounting_gmm)
-    fitted = np.asarray(fitted_gmm, dtype=complex)
-    static = np.add(static_gmm, fitted.sum(axis=-1))
-    couple = np.add(couple_gmm2, (fitted * np.asarray(plane_z_mm, dtype=float)).sum(axis=-1))
+    static = np.add(static_gmm, np.sum(fitted_gmm, axis=-1))
+    couple = np.add(couple_gmm2, np.multiply(fitted_gmm, plane_z_mm).sum(axis=-1))
     try:
-        asked = two_plane_correction(static + np.asarray(mounting_gmm), couple, entered_z_mm)
+        asked = two_plane_correction(np.add(static, mounting_gmm), couple, entered_z_mm)
     except UnsolvableError as fault:
         raise UnsolvableError("entered_z_mm", fault.message) from None
     left = -two_plane_correction(static, couple, plane_z_mm)
     return Spin(
-        corrections_g=asked / np.asarray(entered_radius_mm, dtype=float),
-        left_g=left / np.asarray(plane_radius_mm, dtype=float),
+        corrections_g=np.divide(asked, entered_radius_mm),
+        left_g=np.divide(left, plane_radius_mm),
     )
 
 
@@ -210,5 +209,5 @@ def share_between_planes(
         raise OutOfRangeError("centre_of_mass_z_mm", "Give a centre of mass between the two planes.")
     first_share = np.clip(first_share, SMALLEST_PLANE_SHARE, LARGEST_PLANE_SHARE)
     shares = np.stack([first_share, 1.0 - first_share], axis=-1)
-    shared: FloatArray = np.asarray(total_gmm, dtype=float)[..., np.newaxis] * shares
+    shared: FloatArray = np.expand_dims(total_gmm, -1) * shares
     return shared
