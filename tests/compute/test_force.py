@@ -68,5 +68,7 @@ def test_numbers_that_cannot_be_are_refused_by_name() -> None:
         within_limits([1, 2, 3], 0)
     with pytest.raises(OutOfRangeError, match=r"^harmonic_limit_n"):
         within_limits([1, 2, 3], 5, -1)
+    with pytest.raises(NotFiniteError, match=r"^clockwise_n"):
+        conicity_and_ply_steer(np.inf, 1)
     with pytest.raises(NotFiniteError, match=r"^counterclockwise_n"):
         conicity_and_ply_steer(1, np.nan)

@@ -57,7 +57,7 @@ def test_high_points_that_stand_together_are_half_a_turn_from_matched(angle: int
     assert match.after_n == pytest.approx(20)
 
 
-@pytest.mark.parametrize(("tire", "wheel"), [(0, 30j), (30j, 0), (0, 0), (1e-12, 30j)])
+@pytest.mark.parametrize(("tire", "wheel"), [(0, 30j), (30j, 0), (0, 0), (1e-12, 30j), (30j, 1e-12)])
 def test_there_is_nothing_to_match_where_one_has_no_direction(tire: complex, wheel: complex) -> None:
     match = matching.match_mount(tire, wheel)
 
@@ -84,7 +84,9 @@ def test_tire_and_wheel_are_found_again_from_two_measurements(
 def test_a_turn_too_small_to_separate_them_is_refused(turned: float) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         matching.separate_tire_and_wheel(80, 60j, [90, turned])
-    assert refused.value.field == "turned_deg"
+    assert str(refused.value) == (
+        "turned_deg: Turn the tire by more than 15 degrees; half a turn separates best."
+    )
 
 
 @pytest.mark.parametrize("turned", [15.1, -15.1, 180, -344, 344])
@@ -116,6 +118,8 @@ def test_numbers_that_cannot_be_are_refused_by_name() -> None:
         "spring_rate_n_per_mm": lambda: matching.wheel_force(0.5, -1),
         "tire_n": lambda: matching.match_mount(np.inf, 1),
         "wheel_n": lambda: matching.match_mount(1, np.nan),
+        "first_n": lambda: matching.separate_tire_and_wheel(np.nan, 1, 90),
+        "second_n": lambda: matching.separate_tire_and_wheel(1, np.inf, 90),
         "turned_deg": lambda: matching.separate_tire_and_wheel(1, 1, np.nan),
     }.items():
         with pytest.raises((NotFiniteError, OutOfRangeError)) as refused:

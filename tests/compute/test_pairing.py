@@ -61,7 +61,21 @@ def test_a_batch_of_shops_gives_what_single_shops_give():
     assert together[1, 2].tolist() == pairing.pair(tires[1, 2], wheels[1, 2]).tolist()
 
 
+def test_equal_tires_take_equal_wheels_in_the_order_in_which_they_are_given():
+    """So that a large shop's answer is the same on every machine."""
+    tires, wheels = [30.0, 10.0] * 50, [12.0, 32.0] * 50
+    expected = [place + 1 if place % 2 == 0 else place - 1 for place in range(100)]
+    assert pairing.pair(tires, wheels).tolist() == expected
+
+
 def test_unlike_numbers_of_tires_and_wheels_are_refused():
     with pytest.raises(errors.WrongCountError) as caught:
         pairing.pair([1.0, 2.0], [1.0, 2.0, 3.0])
-    assert caught.value.field == "wheel_n"
+    assert str(caught.value) == "wheel_n: Give as many wheels as tires."
+
+
+@pytest.mark.parametrize(("field", "forces"), [("tire_n", ([-1.0], [1.0])), ("wheel_n", ([1.0], [-1.0]))])
+def test_a_negative_force_is_refused_by_name(field, forces):
+    with pytest.raises(errors.OutOfRangeError) as caught:
+        pairing.pair(*forces)
+    assert caught.value.field == field

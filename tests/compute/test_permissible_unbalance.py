@@ -57,4 +57,20 @@ def test_shares_follow_the_planes_when_they_are_given_outboard_first():
 def test_a_centre_of_mass_outside_the_planes_is_refused(centre):
     with pytest.raises(errors.OutOfRangeError) as caught:
         unbalance.share_between_planes(1.0, [-80, 60], centre)
-    assert caught.value.field == "centre_of_mass_z_mm"
+    assert str(caught.value) == "centre_of_mass_z_mm: Give a centre of mass between the two planes."
+
+
+@pytest.mark.parametrize(("centre", "shares"), [(-80, [0.7, 0.3]), (60, [0.3, 0.7])])
+def test_a_centre_of_mass_in_a_plane_still_counts_as_between_them(centre, shares):
+    assert unbalance.share_between_planes(1.0, [-80, 60], centre) == pytest.approx(shares)
+
+
+def test_what_can_not_be_shared_is_refused_by_name():
+    with pytest.raises(errors.OutOfRangeError, match=r"^total_gmm: "):
+        unbalance.share_between_planes(-1.0, [-80, 60], 0)
+    with pytest.raises(errors.NotFiniteError, match=r"^centre_of_mass_z_mm: "):
+        unbalance.share_between_planes(1.0, [-80, 60], float("nan"))
+    with pytest.raises(errors.OutOfRangeError, match=r"^grade_mm_s: "):
+        unbalance.specific_unbalance(-40, 800)
+    with pytest.raises(errors.OutOfRangeError, match=r"^speed_rpm: "):
+        unbalance.specific_unbalance(40, 0)

@@ -99,12 +99,30 @@ def test_only_arrangements_that_keep_every_limit_are_permitted():
 def test_limits_that_leave_no_arrangement_are_refused():
     with pytest.raises(errors.UnsolvableError) as caught:
         placement.permitted([["LF"], ["LF"], None, None])
-    assert caught.value.field == "allowed"
+    assert str(caught.value) == (
+        "allowed: No arrangement puts every assembly where it is allowed; allow more."
+    )
 
 
 def test_other_than_four_assemblies_are_refused():
-    with pytest.raises(errors.WrongCountError):
+    with pytest.raises(errors.WrongCountError) as caught:
         placement.permitted([None, None, None])
+    assert str(caught.value) == "allowed: Give the allowed positions of four assemblies."
+
+
+@pytest.mark.parametrize(
+    ("field", "calculation", "arguments"),
+    [
+        ("r1h_n", placement.comfort_costs, ([18, -12, 9, 4], [1, 1, 1, 1])),
+        ("weights", placement.comfort_costs, ([18, 12, 9, 4], [1, 1, -1, 1])),
+        ("conicity_n", placement.tracking_costs, ([3, np.nan, 12, 1],)),
+        ("rear_share", placement.tracking_costs, ([3, -8, 12, 1], -0.3)),
+    ],
+)
+def test_costs_are_refused_where_a_number_can_not_be(field, calculation, arguments):
+    with pytest.raises(errors.ComputeError) as caught:
+        calculation(*arguments)
+    assert caught.value.field == field
 
 
 def test_equal_costs_stand_in_the_order_of_the_ids():
@@ -127,6 +145,11 @@ def test_the_best_of_a_batch_are_the_least_and_those_that_rounding_parts_from_it
     assert placement.is_best(costs).tolist() == [[False, True, True, False], [True, True, False, False]]
     assert placement.is_best(costs - 1e3)[1].tolist() == [True, True, False, False]
     assert placement.is_best(np.zeros(24)).all()
+
+
+def test_what_counts_as_rounding_is_judged_by_each_car_of_a_batch_itself():
+    light_car, heavy_car = [1.0, 1.0 + 5e-8, 2.0], [1e3, 1e3 + 5e-8, 2e3]
+    assert placement.is_best([light_car, heavy_car]).tolist() == [[True, False, False], [True, True, False]]
 
 
 def test_the_ranking_holds_the_permitted_arrangements_only_least_first():

@@ -15,6 +15,12 @@ def test_numbers_that_differ_by_rounding_share_a_place():
 def test_equals_are_those_within_a_billionth_of_the_largest():
     assert ranks([1.0, 1.0 + 2e-9]).tolist() == [0, 1]
     assert ranks([1.0, 1.0 + 2e-9, 1000.0]).tolist() == [0, 0, 1]
+    assert ranks([1e-3, 1e-3 + 2e-12]).tolist() == [0, 1]
+
+
+def test_places_can_index_a_list_of_names():
+    names = np.array(["best", "second", "third"])
+    assert names[ranks([7.0, 1.0, 7.0, 3.0])].tolist() == ["third", "best", "third", "second"]
 
 
 def test_nothing_has_no_places():

@@ -137,6 +137,45 @@ def test_a_harmonic_that_is_only_rounding_has_no_high_spot() -> None:
     assert found.high_deg[0] == pytest.approx(130)
     assert np.isnan(found.high_deg[1:]).all()
     assert np.isnan(runout.harmonics([0.3] * 8).high_deg).all()
+    assert np.isnan(runout.harmonics([0.0] * 8).high_deg).all()
+
+
+def test_what_is_only_rounding_is_judged_by_each_trace_of_a_batch_itself() -> None:
+    small = runout.trace(runout.reading_angles(24), 0, [1e-7], [130], [1])
+
+    found = runout.harmonics([small, 4500 + small])
+
+    assert found.high_deg[0, 0] == pytest.approx(130)
+    assert np.isnan(found.high_deg[1, 0])
+
+
+def test_a_great_mean_takes_nothing_from_the_harmonics() -> None:
+    """Readings that binary holds exactly, so that a mean of 2 to the 40 costs no digit by itself."""
+    readings = np.array([0.0, 3, 7, 8, 6, 1, -4, -5])
+
+    few, many = runout.first_harmonic([readings, readings + 2.0**40])
+
+    assert few == pytest.approx(runout.first_harmonic(readings), rel=1e-14)
+    assert many == pytest.approx(few, rel=1e-14)
+
+
+def test_whole_numbers_count_as_floats_however_narrow_their_type() -> None:
+    """An array of bytes would run over at 127: from -100 to 100 is 200."""
+    readings = [-100, 20, 100, 30, 0, -30, -20, -90]
+    stored = np.array(readings, dtype=np.int8)
+
+    assert runout.total_indicated(stored) == 200
+    assert runout.first_harmonic(stored) == runout.first_harmonic(readings)
+
+
+def test_unless_told_otherwise_the_first_reading_stands_at_the_valve() -> None:
+    readings = runout.trace(runout.reading_angles(12), 2, [0.8], [0], [1])
+
+    assert runout.high_spot_deg(readings) == 0
+    assert runout.low_spot_deg(readings) == 180
+    assert runout.first_harmonic(readings) == pytest.approx(0.8)
+    assert runout.harmonics(readings).peak_to_peak[0] == pytest.approx(0.8)
+    assert runout.average_runout(readings, readings) == pytest.approx(0.8)
 
 
 def test_the_first_of_equal_readings_is_the_high_spot_and_the_low_spot() -> None:
@@ -212,14 +251,14 @@ def test_bead_seats_that_run_out_opposite_leave_nothing_for_the_tire_to_feel() -
 def test_bead_seats_with_unlike_numbers_of_readings_are_refused() -> None:
     with pytest.raises(WrongCountError) as refused:
         runout.average_runout([1] * 8, [1] * 9)
-    assert refused.value.field == "outboard"
+    assert str(refused.value) == "outboard: Give as many readings as on the inboard side: 8."
 
 
 @pytest.mark.parametrize("readings", [5.0, [], [1.0, 2.0]])
 def test_too_few_readings_are_refused(readings: object) -> None:
     with pytest.raises(WrongCountError) as refused:
         runout.first_harmonic(readings)  # type: ignore[arg-type]
-    assert refused.value.field == "readings"
+    assert str(refused.value) == "readings: Give at least 3 readings, equally spaced around the wheel."
 
 
 @pytest.mark.parametrize("bad", [np.nan, np.inf])
@@ -230,6 +269,7 @@ def test_numbers_that_are_not_finite_are_refused_by_name(bad: float) -> None:
         "mean": lambda: runout.trace([0, 90], bad, [1], [0], [1]),
         "peak_to_peak": lambda: runout.trace([0, 90], 0, [bad], [0], [1]),
         "inboard": lambda: runout.average_runout([1, 2, bad], [1, 2, 3]),
+        "outboard": lambda: runout.average_runout([1, 2, 3], [1, 2, bad]),
     }.items():
         with pytest.raises(NotFiniteError) as refused:
             call()

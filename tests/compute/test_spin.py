@@ -31,6 +31,12 @@ def test_the_weights_asked_for_make_the_next_spin_read_zero():
     assert np.abs(again.left_g).max() < 1e-9
 
 
+def test_unless_told_otherwise_no_weights_are_fitted_and_the_mounting_is_clean():
+    found = unbalance.spin(STATIC, COUPLE, Z_MM, RADIUS_MM, Z_MM, RADIUS_MM)
+    assert found.corrections_g.tolist() == spun().corrections_g.tolist()
+    assert found.left_g.tolist() == spun().left_g.tolist()
+
+
 def test_half_the_diameter_typed_in_asks_for_twice_the_weight():
     assert spun(radius_mm=RADIUS_MM / 2).corrections_g == pytest.approx(2 * spun().corrections_g)
 
@@ -63,31 +69,38 @@ def test_half_a_turn_on_the_shaft_tells_dirt_from_unbalance():
 def test_a_batch_of_spins_gives_what_single_spins_give():
     static = STATIC * np.array([[1.0, 2j], [0.5, -1]])
     entered = Z_MM + np.array([[0.0, 1.0], [-3.0, 4.0]])
-    together = unbalance.spin(static, COUPLE, Z_MM, RADIUS_MM, entered, RADIUS_MM, (5j, 9), 100j)
+    fitted = np.array([[(5j, 9), (0, 400)], [(-7, 80j), (30, 1j)]])
+    together = unbalance.spin(static, COUPLE, Z_MM, RADIUS_MM, entered, RADIUS_MM, fitted, 100j)
     assert together.corrections_g.shape == together.left_g.shape == (2, 2, 2)
     for row, column in np.ndindex(2, 2):
-        alone = unbalance.spin(
-            static[row, column], COUPLE, Z_MM, RADIUS_MM, entered[column], RADIUS_MM, (5j, 9), 100j
-        )
+        wheel = static[row, column], COUPLE, Z_MM, RADIUS_MM
+        alone = unbalance.spin(*wheel, entered[column], RADIUS_MM, fitted[row, column], 100j)
         assert together.corrections_g[row, column] == pytest.approx(alone.corrections_g)
         assert together.left_g[row, column] == pytest.approx(alone.left_g)
 
 
 @pytest.mark.parametrize(
-    ("wrong", "field"),
+    ("wrong", "told"),
     [
-        ({"z_mm": [5, 5]}, "entered_z_mm"),
-        ({"radius_mm": [180, 0]}, "entered_radius_mm"),
-        ({"mounting_gmm": np.nan}, "mounting_gmm"),
+        ({"z_mm": [5, 5]}, "entered_z_mm: Give the two planes different z; they stand at the same place."),
+        ({"radius_mm": [180, 0]}, "entered_radius_mm: Give a number above 0."),
+        ({"fitted_g": [np.nan, 0]}, "fitted_gmm: Give a finite number."),
+        ({"mounting_gmm": np.nan}, "mounting_gmm: Give a finite number."),
     ],
 )
-def test_what_can_not_be_typed_in_is_refused_by_name(wrong, field):
+def test_what_can_not_be_typed_in_or_fitted_is_refused_by_name(wrong, told):
     with pytest.raises(errors.ComputeError) as caught:
         spun(**wrong)
-    assert caught.value.field == field
+    assert str(caught.value) == told
 
 
 def test_true_planes_at_one_place_are_refused_as_such():
     with pytest.raises(errors.UnsolvableError) as caught:
         unbalance.spin(STATIC, COUPLE, [5, 5], RADIUS_MM, Z_MM, RADIUS_MM)
     assert caught.value.field == "plane_z_mm"
+
+
+def test_a_true_radius_of_zero_is_refused_as_such():
+    with pytest.raises(errors.OutOfRangeError) as caught:
+        unbalance.spin(STATIC, COUPLE, Z_MM, [0, 176], Z_MM, RADIUS_MM)
+    assert caught.value.field == "plane_radius_mm"

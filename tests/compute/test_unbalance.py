@@ -136,11 +136,22 @@ def test_batches_of_wheels_and_of_planes_give_what_single_wheels_give():
         )
 
 
+def test_the_masses_of_each_wheel_of_a_batch_are_summed_on_their_own():
+    wheels = random.uniform(1, 100, size=(3, 2, 4, 5))  # 3 x 2 wheels, each with mass, radius, angle, z of 5
+    mass_g, radius_mm, angle_deg, z_mm = np.moveaxis(wheels, 2, 0)
+    static = unbalance.static_unbalance(mass_g, radius_mm, angle_deg)
+    couple = unbalance.couple_unbalance(mass_g, radius_mm, angle_deg, z_mm)
+    assert static.shape == couple.shape == (3, 2)
+    for place in np.ndindex(3, 2):
+        assert static[place] == pytest.approx(unbalance.static_unbalance(*wheels[place][:3]))
+        assert couple[place] == pytest.approx(unbalance.couple_unbalance(*wheels[place]))
+
+
 @pytest.mark.parametrize("planes", [[5.0, 5.0], [0.0, 1e-9], [[-70.0, 70.0], [3.0, 3.0]]])
 def test_a_plane_pair_at_one_place_is_refused(planes):
     with pytest.raises(errors.UnsolvableError) as caught:
         unbalance.two_plane_correction(1.0, 1.0, planes)
-    assert caught.value.field == "plane_z_mm"
+    assert str(caught.value) == "plane_z_mm: Give the two planes different z; they stand at the same place."
 
 
 def test_the_single_plane_weight_leaves_the_couple_about_the_centre_plane():
@@ -160,22 +171,46 @@ def test_a_machine_rounds_halves_up_and_shows_nothing_below_its_dead_band(mass, 
     assert unbalance.round_to_step(mass, 5, 4) == shown
 
 
-def test_rounding_takes_arrays_and_refuses_a_step_of_zero():
+def test_rounding_takes_arrays():
     assert unbalance.round_to_step([[2.0, 8.0], [13.0, 0.0]], 5, 4).tolist() == [[0, 10], [15, 0]]
-    with pytest.raises(errors.OutOfRangeError) as caught:
-        unbalance.round_to_step(3.0, 0.0, 1.0)
-    assert caught.value.field == "step_g"
 
 
 @pytest.mark.parametrize(
-    ("arguments", "field"),
+    ("field", "calculation", "arguments"),
     [
-        (([-1.0], [150], [0]), "mass_g"),
-        (([1.0], [-150], [0]), "radius_mm"),
-        (([1.0], [150], [np.nan]), "angle_deg"),
+        ("mass_g", unbalance.static_unbalance, ([-1.0], [150], [0])),
+        ("radius_mm", unbalance.static_unbalance, ([1.0], [-150], [0])),
+        ("mass_g", unbalance.round_to_step, (-3.0, 5.0, 4.0)),
+        ("dead_band_g", unbalance.round_to_step, (3.0, 5.0, -4.0)),
     ],
 )
-def test_a_negative_mass_or_radius_or_an_angle_that_is_no_number_is_refused(arguments, field):
-    with pytest.raises(errors.ComputeError) as caught:
-        unbalance.static_unbalance(*arguments)
-    assert caught.value.field == field
+def test_a_negative_mass_radius_or_dead_band_is_refused(field, calculation, arguments):
+    with pytest.raises(errors.OutOfRangeError) as caught:
+        calculation(*arguments)
+    assert str(caught.value) == f"{field}: Give a number that is not negative."
+
+
+def test_a_step_of_zero_is_refused():
+    with pytest.raises(errors.OutOfRangeError) as caught:
+        unbalance.round_to_step(3.0, 0.0, 1.0)
+    assert str(caught.value) == "step_g: Give a number above 0."
+
+
+@pytest.mark.parametrize(
+    ("field", "calculation", "arguments"),
+    [
+        ("angle_deg", unbalance.static_unbalance, ([1.0], [150], [np.nan])),
+        ("z_mm", unbalance.couple_unbalance, ([1.0], [150], [0], [np.inf])),
+        ("static_gmm", unbalance.two_plane_correction, (np.nan, 1.0, [-70, 70])),
+        ("couple_gmm2", unbalance.two_plane_correction, (1.0, np.nan, [-70, 70])),
+        ("plane_z_mm", unbalance.two_plane_correction, (1.0, 1.0, [-70, np.nan])),
+        ("static_gmm", unbalance.single_plane_correction, (complex(0, np.inf),)),
+        ("static_gmm", unbalance.couple_left, (np.nan, 1.0, 30)),
+        ("couple_gmm2", unbalance.couple_left, (1.0, np.nan, 30)),
+        ("z_mm", unbalance.couple_left, (1.0, 1.0, np.nan)),
+    ],
+)
+def test_a_number_that_is_not_finite_is_refused_by_name(field, calculation, arguments):
+    with pytest.raises(errors.NotFiniteError) as caught:
+        calculation(*arguments)
+    assert str(caught.value) == f"{field}: Give a finite number."
