@@ -39,9 +39,10 @@ def typed(name: str, value: Any) -> str:
 
 
 class Hands:
-    """Does wire-form actions on the page as a person does. GRIP: where a handle goes, in drawing units."""
+    """Does wire-form actions on the page as a person does. GRIP: where a handle goes, in drawing units.
+    NEAR_DEG: how near to its angle a handle must come by itself."""
 
-    GRIP, DRAWING = 121, 400
+    GRIP, DRAWING, NEAR_DEG = 121, 400, 2.0
 
     def __init__(self, page: Page) -> None:
         self.page = page
@@ -80,7 +81,7 @@ class Hands:
             angle = fields.pop("angle_deg")
             for name, value in fields.items():
                 self.choose(form.locator(f"[name='{name}']"), value)
-            self.turn_knob("fit-weight", angle)
+            self.fit_at(form, angle)
             return
         for name, value in fields.items():
             control = form.locator(f"[name='{name}']")
@@ -90,7 +91,17 @@ class Hands:
                 self.type(control, typed(name, value))
         self.press(pressed or form.locator("button").first)
 
-    def turn_knob(self, do: str, angle: float) -> None:
+    def fit_at(self, form: Locator, angle: float) -> None:
+        """Take the handle there, read the angle it reached, type what a pixel missed, and send."""
+        self.turn_knob(angle)
+        control = form.locator("[name='angle_deg']")
+        reached = float(control.input_value().rstrip("°"))
+        assert abs((reached - angle + 180) % 360 - 180) <= self.NEAR_DEG, (reached, angle)
+        self.type(control, f"{angle:.6g}")
+        self.press(form.locator("button").first)
+
+    def turn_knob(self, angle: float) -> None:
+        """Take the handle to an angle, as near as these hands can."""
         raise NotImplementedError
 
     def press(self, target: Locator) -> None:
@@ -132,25 +143,23 @@ class Mouse(Hands):
         self.page.mouse.move(end["x"] + end["width"] / 2, end["y"] + end["height"] / 2, steps=8)
         self.page.mouse.up()
 
-    def turn_knob(self, do: str, angle: float) -> None:
+    def turn_knob(self, angle: float) -> None:
         self.on_the_ring(angle)  # scrolls before the knob's place is taken
-        knob = self.page.locator(f"#knob-{do}").bounding_box()
+        knob = self.page.locator("#knob-fit-weight").bounding_box()
         assert knob
         self.page.mouse.move(knob["x"] + knob["width"] / 2, knob["y"] + knob["height"] / 2)
         self.page.mouse.down()
         for step in (angle / 2, angle):
             self.page.mouse.move(*self.on_the_ring(step), steps=4)
         self.page.mouse.up()
-        self.press(self.form(do).locator("button").first)
 
 
 class Finger(Hands):
     def press(self, target: Locator) -> None:
         target.tap()
 
-    def turn_knob(self, do: str, angle: float) -> None:
+    def turn_knob(self, angle: float) -> None:
         self.page.touchscreen.tap(*self.on_the_ring(angle))
-        self.press(self.form(do).locator("button").first)
 
 
 class Keys(Hands):
@@ -168,11 +177,14 @@ class Keys(Hands):
     def type(self, control: Locator, text: str) -> None:
         self.keyboard.to(control).replace(text)
 
-    def turn_knob(self, do: str, angle: float) -> None:
-        keyboard = self.keyboard.to(self.page.locator(f"#knob-{do}")).press("Home")
+    def fit_at(self, form: Locator, angle: float) -> None:  # noqa: ARG002 the knob itself sends
+        self.turn_knob(angle)
+        self.keyboard.press("Enter")
+
+    def turn_knob(self, angle: float) -> None:
+        keyboard = self.keyboard.to(self.page.locator("#knob-fit-weight")).press("Home")
         coarse, fine = divmod(round(angle) % 360, 15)
         for _ in range(coarse):
             keyboard.press("PageUp")
         for _ in range(fine):
             keyboard.press("ArrowRight")
-        keyboard.press("Enter")

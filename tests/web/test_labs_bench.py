@@ -269,8 +269,8 @@ def test_what_is_left_at_the_bench_is_marked_when_the_lab_is_handed_in(one: AtTh
     assert (reply.status_code, reply.json["go"]) == (409, f"{one.address.removesuffix('/bench')}/result")
 
 
-LONGEST_MEDIAN_SECONDS = 0.1
-"""Four times the 25 ms that are asked for on an idle machine: a busy one must not fail the test."""
+LONGEST_MEDIAN_SECONDS = 0.05
+"""Of processor time, which other work on the machine hardly changes; 25 ms are asked for on an idle one."""
 
 
 @pytest.mark.slow
@@ -282,9 +282,9 @@ def test_an_action_after_sixty_others_takes_milliseconds(one: AtTheBench) -> Non
     headers = {"Accept": "application/json"}
     number, seconds = one.view.run.number, []
     for _ in range(15):
-        begun = time.perf_counter()
+        begun = time.thread_time()
         reply = one.client.post(one.address, data=data | {"expect": str(number)}, headers=headers)
-        seconds.append(time.perf_counter() - begun)
+        seconds.append(time.thread_time() - begun)
         assert reply.status_code == 200
         number = reply.json["number"]
     assert statistics.median(seconds) < LONGEST_MEDIAN_SECONDS

@@ -156,7 +156,9 @@ class Around {
     this.knob.focus({ preventScroll: true });
     const from = this.angleOf(event);
     const offset = onKnob ? this.angle - from : 0;
+    let moved = !onKnob;
     const move = (next) => {
+      moved = true;
       this.angle = this.angleOf(next) + offset;
       this.write();
     };
@@ -164,13 +166,20 @@ class Around {
       this.field.removeEventListener("pointermove", move);
       this.field.removeEventListener("pointerup", drop);
       this.field.removeEventListener("pointercancel", drop);
-      if (last.type === "pointerup" && this.handle.sends) this.form.requestSubmit();
+      if (last.type !== "pointerup") return;
+      if (!moved) this.put(this.angleOf(last)); // a tap on the knob itself, which covers its neighbouring degrees
+      if (this.handle.sends) this.form.requestSubmit();
     };
     this.field.setPointerCapture(event.pointerId);
     this.field.addEventListener("pointermove", move);
     this.field.addEventListener("pointerup", drop);
     this.field.addEventListener("pointercancel", drop);
     if (!onKnob) move(event);
+  }
+
+  put(angle) {
+    this.angle = angle;
+    this.write();
   }
 
   near(event) {
