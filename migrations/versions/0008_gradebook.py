@@ -1,0 +1,17 @@
+"""Gradebook.
+
+Revision: 0008
+"""
+
+revision = "0008"
+down_revision = "0007"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    pass
+
+
+def downgrade() -> None:
+    pass
