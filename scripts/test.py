@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import platform
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
+import debian
 import environment
 from environment import PYTHON, ROOT, SetUpError, program, run, say
 
@@ -22,6 +21,8 @@ CHECKS: dict[str, list[str | Path]] = {
     "tests": [program("pytest"), "--numprocesses=auto", f"--maxprocesses={MOST_WORKERS}", "--dist=worksteal"],
 }
 
+DEBIAN_KEEPS_POSTGRESQL_IN = Path("/usr/lib/postgresql")
+
 WHERE_PLAYWRIGHT_KEEPS_IT = """
 from playwright.sync_api import sync_playwright
 with sync_playwright() as playwright:
@@ -33,6 +34,7 @@ def main() -> int:
     try:
         environment.prepare("test")
         ensure_browser()
+        ensure_postgresql()
     except SetUpError as error:
         print(f"\n{error}", file=sys.stderr)
         return 1
@@ -51,15 +53,8 @@ def ensure_browser() -> None:
     """The browser tests drive Debian's chromium, elsewhere the one playwright brings. Raises SetUpError."""
     if find_browser():
         return
-    say("Installing a chromium for the browser tests (once)")
-    apt_get = how_to_call_apt_get()
-    if apt_get:
-        run([*apt_get, "update", "-qq"], "apt-get update failed; its own message stands above.")
-        run(
-            [*apt_get, "install", "-qq", "--no-install-recommends", "chromium"],
-            "chromium could not be installed. Install it by hand: apt-get install chromium",
-        )
-    else:
+    if not debian.install("chromium", "for the browser tests"):
+        say("Installing a chromium for the browser tests (once)")
         run(
             [str(PYTHON), "-m", "playwright", "install", "chromium"],
             "chromium could not be installed. Install it by hand; on Debian: sudo apt-get install chromium",
@@ -78,29 +73,19 @@ def find_browser() -> str | None:
     return kept if kept and Path(kept).exists() else None
 
 
-def how_to_call_apt_get() -> list[str]:
-    """The start of an apt-get command on Debian, for root or for someone who may use sudo; elsewhere nothing.
-
-    Not on Debian's descendants: there the package `chromium` may be an empty shell.
-    """
-    if not shutil.which("apt-get") or linux_id() != "debian":
-        return []
-    if os.geteuid() == 0:
-        return ["env", "DEBIAN_FRONTEND=noninteractive", "apt-get"]
-    if shutil.which("sudo") and ((sys.stdin and sys.stdin.isatty()) or sudo_asks_no_password()):
-        return ["sudo", "DEBIAN_FRONTEND=noninteractive", "apt-get"]
-    return []
+def ensure_postgresql() -> None:
+    """The store's tests start a database server of their own. Raises SetUpError."""
+    if not has_postgresql():
+        debian.install("postgresql", "for the tests of the store")
+    if not has_postgresql():
+        raise SetUpError(
+            "The tests start a PostgreSQL server of their own and its programs are not here. "
+            "Install them so that initdb is on the PATH; on Debian: sudo apt-get install postgresql"
+        )
 
 
-def linux_id() -> str:
-    try:
-        return platform.freedesktop_os_release()["ID"]
-    except OSError:
-        return ""
-
-
-def sudo_asks_no_password() -> bool:
-    return subprocess.run(["sudo", "-n", "true"], capture_output=True, check=False).returncode == 0
+def has_postgresql() -> bool:
+    return bool(shutil.which("initdb") or list(DEBIAN_KEEPS_POSTGRESQL_IN.glob("*/bin/initdb")))
 
 
 if __name__ == "__main__":

@@ -12,6 +12,7 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
 from app.store.db import Database
+from tests.postgresql import Server, running_server
 
 
 @pytest.fixture
@@ -30,10 +31,34 @@ def migrated_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return file
 
 
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[Server]:
+    """A database server that the tests of one worker share; each test has a database of its own."""
+    with running_server() as server:
+        yield server
+
+
+SQLITE, POSTGRESQL = "sqlite", "postgresql"
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """The store and the use cases keep their promises on both databases: their tests run on each, save those
+    marked `only_sqlite`."""
+    rooms = {"store", "services"}.intersection(metafunc.definition.path.parts)
+    if rooms and "database" in metafunc.fixturenames:
+        only_sqlite = metafunc.definition.get_closest_marker("only_sqlite")
+        metafunc.parametrize("database", [SQLITE] if only_sqlite else [SQLITE, POSTGRESQL], indirect=True)
+
+
 @pytest.fixture
-def database(migrated_template: Path, tmp_path: Path) -> Iterator[Database]:
-    file = tmp_path / "heavyspot.db"
-    shutil.copy(migrated_template, file)
+def database(request: pytest.FixtureRequest) -> Iterator[Database]:
+    """An empty database of the test's own at the newest migration."""
+    if getattr(request, "param", SQLITE) == POSTGRESQL:
+        with request.getfixturevalue("postgresql").new_database() as database:
+            yield database
+        return
+    file = request.getfixturevalue("tmp_path") / "heavyspot.db"
+    shutil.copy(request.getfixturevalue("migrated_template"), file)
     database = Database(f"sqlite:///{file}")
     yield database
     database.close()

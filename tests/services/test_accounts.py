@@ -163,6 +163,7 @@ def test_a_hash_takes_long_enough_to_slow_a_thief_and_short_enough_for_a_class()
     assert 0.002 < statistics.median(times) < 0.5
 
 
+@pytest.mark.only_sqlite
 def test_pass_phrases_and_tokens_are_nowhere_in_the_file(database, robin, now):  # noqa: ARG001
     token = sign_in(database, now).token
     database.close()

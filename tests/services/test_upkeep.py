@@ -17,6 +17,8 @@ from app.store.db import Database
 from app.store.models import Audit, Person
 from tests import factories
 
+pytestmark = pytest.mark.only_sqlite  # a server's backups are made by its own tools
+
 
 @pytest.fixture
 def settings(database, tmp_path):

@@ -38,6 +38,7 @@ def other_connection(database) -> sqlite3.Connection:
     return sqlite3.connect(database.file, timeout=0, isolation_level=None)
 
 
+@pytest.mark.only_sqlite
 @pytest.mark.parametrize(
     ("pragma", "value"),
     [("foreign_keys", 1), ("journal_mode", "wal"), ("synchronous", 2), ("busy_timeout", 10_000)],
@@ -62,6 +63,7 @@ def test_a_write_is_undone_as_a_whole_when_the_block_raises(database, now):
     assert names(database) == []
 
 
+@pytest.mark.only_sqlite
 def test_a_write_holds_the_lock_from_its_first_moment(database):
     """BEGIN IMMEDIATE: another writer is refused although nothing has been written yet."""
     other = other_connection(database)
@@ -109,6 +111,7 @@ def test_in_a_rush_no_writer_waits_for_all_the_others(database, now):
     assert worst < (time.monotonic() - started) / 2
 
 
+@pytest.mark.only_sqlite
 def test_sqlite_itself_refuses_what_begin_immediate_avoids(database):
     """The reason for the rule, shown on two plain connections: SQLITE_BUSY_SNAPSHOT, at once, whatever the
     time-out."""
@@ -135,6 +138,7 @@ def test_a_reader_keeps_one_picture_while_another_writes(database, now):
     assert names(database) == ["ana"]
 
 
+@pytest.mark.only_sqlite
 def test_a_busy_database_is_said_to_be_busy(database):
     other = other_connection(database)
     other.execute("BEGIN IMMEDIATE")

@@ -47,6 +47,7 @@ def test_the_database_refuses_statements_that_pass_the_session(filled, model, co
         session.execute(text(f"DELETE FROM {model.__tablename__}"))  # noqa: S608
 
 
+@pytest.mark.only_sqlite
 def test_another_program_is_refused_as_well(filled):
     other = sqlite3.connect(filled.file)
     with pytest.raises(sqlite3.IntegrityError, match="event is written once"):

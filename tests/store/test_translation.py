@@ -19,6 +19,7 @@ def test_a_file_that_cannot_be_opened_says_where_to_look(tmp_path):
         Database(f"sqlite:///{tmp_path / 'nowhere' / 'heavyspot.db'}").is_current()
 
 
+@pytest.mark.only_sqlite
 def test_a_database_that_stays_locked_is_said_to_be_busy(database, monkeypatch):
     monkeypatch.setattr("app.store.db.BUSY_TIMEOUT_MS", 50)
     database.close()
