@@ -1,0 +1,43 @@
+"""Known wrong turns, computed for the student's own numbers and never guessed.
+
+Each rule says which quantities it threatens, what a student gets who takes that turn, and what to tell them.
+A variant is only accepted when a turn's value lies outside the tolerance of the right one
+(`app.domain.well_posed`), except for turns that may hit the right value by their nature: an angle counted
+the other way (at 0 and 180 degrees it is the same), an age by the ISO week or by subtracting years (both are
+often right), and a weight from stock for the other plane or for one plane (rounded to the shelf, two needs
+may come to one weight).
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from app.compute import placement
+from app.domain.model import Model
+from app.domain.references import split_reference
+from app.domain.wrong_turns import balance, directions, runout_and_force, tires
+from app.domain.wrong_turns.rule import WrongTurn
+
+# In the order in which they are tried: where two slips give one value, the first explains it.
+_RULES = (*balance.RULES, *runout_and_force.RULES, *directions.RULES, *tires.RULES)
+
+_MIRRORED = WrongTurn(
+    "drive-side-mirrored",
+    "This is right for a car whose driver sits on the other side. Look again at where the driver sits.",
+)
+
+
+def wrong_turns(model: Model, reference: str) -> Iterator[tuple[WrongTurn, Any]]:
+    """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit."""
+    letter, name = split_reference(reference)
+    view, name = (model, reference) if letter is None else (model.assembly(letter), name)
+    for rule in _RULES:
+        if rule.threatens.fullmatch(name):
+            yield rule.turn, rule.value(view, name)
+
+
+def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None:
+    """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
+    if split_reference(reference) != (None, "comfort"):
+        return None
+    weights = placement.comfort_weights("right" if model.truth.vehicle.drive_side == "left" else "left")
+    return _MIRRORED, placement.comfort_costs(model.each("placed.first_n"), weights)
