@@ -1,24 +1,36 @@
 """`heavyspot serve`."""
 
 from datetime import UTC, datetime
+from importlib.util import find_spec
 
 import click
 
-from app.commands import opening, serving
+from app.commands import network, opening, serving
 from app.domain.scenario import ScenarioFaults
 from app.services import accounts, scenarios
 from app.settings import SCENARIOS
 from app.store.db import Database
 
+MOST_WORKERS = 64
+
 
 @click.command()
 @serving.options
-def serve(host: str, port: int, *, lan: bool) -> None:
+@click.option(
+    "--workers",
+    type=click.IntRange(1, MOST_WORKERS),
+    default=1,
+    show_default=True,
+    help="Processes, for a school's server behind TLS.",
+)
+def serve(host: str, port: int, workers: int, *, lan: bool) -> None:
     """Serve Heavy Spot to a classroom.
 
     On an empty data folder this makes the database, loads the scenarios that come with Heavy Spot and prints
     a link, good once, on which the first instructor makes an account.
     """
+    if workers > 1:
+        require_what_workers_need(host, lan=lan)
     settings = opening.read_settings()
     with serving.listen(host, port, lan=lan) as listener:
         with opening.opened(settings) as database:
@@ -27,7 +39,23 @@ def serve(host: str, port: int, *, lan: bool) -> None:
         if token:
             serving.say("There is no instructor yet. Make the first account here; this link works once:")
             serving.say(f"  {serving.address(listener)}setup/{token}")
-        serving.run(settings, listener)
+        if workers > 1:
+            from app.commands import workers as several  # gunicorn is there on a server only
+
+            serving.say("Stop it with Ctrl-C.")
+            several.run(settings, listener, workers)
+        else:
+            serving.run(settings, listener)
+
+
+def require_what_workers_need(host: str, *, lan: bool) -> None:
+    if lan or host != network.LOCAL_HOST:
+        raise click.UsageError(
+            "Several workers listen on this machine alone, behind a web server with TLS. "
+            "Leave --lan and --host out, or --workers."
+        )
+    if find_spec("gunicorn") is None:
+        raise click.UsageError("Several workers need one more package: pip install gunicorn")
 
 
 def prepare(database: Database) -> str | None:

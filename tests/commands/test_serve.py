@@ -164,3 +164,24 @@ def test_the_readme_folder_default_is_used_without_a_setting(heavyspot: HeavySpo
     heavyspot.working_folder = tmp_path
     with heavyspot.serving("serve", "--port", "0"):
         assert (tmp_path / "instance" / "heavyspot.db").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="gunicorn forks, which Windows can't")
+def test_several_workers_serve_one_database_and_stop_in_order(heavyspot: HeavySpot) -> None:
+    with heavyspot.serving("serve", "--port", "0", "--workers", "2") as server:
+        (link,) = setup_links(server.said)
+        assert "<form" in page(link)
+        assert "Secure" in session_cookie(link, **{"X-Forwarded-Proto": "https"})
+        assert "Secure" not in session_cookie(link)
+        os.kill(server.process.pid, signal.SIGTERM)
+        rest, _ = server.process.communicate(timeout=20)
+        assert server.process.returncode == 0
+        assert "Traceback" not in rest
+
+
+@pytest.mark.parametrize("address", [["--lan"], ["--host", "192.0.2.1"]])
+def test_several_workers_are_for_this_machine_behind_tls(heavyspot: HeavySpot, address: list[str]) -> None:
+    ended = heavyspot.run("serve", "--port", "0", "--workers", "2", *address)
+    assert ended.status == 2
+    assert "TLS" in ended.error
+    assert not heavyspot.database_file.exists()
