@@ -15,6 +15,7 @@ BUTTONS = {
     "spin": "hood_down",
     "raise-car": "at",
     "place-gauge": "place",
+    "read-round": "steps",
     "mount": "turned_over",
     "choose-tire": "tire",
 }
@@ -72,7 +73,7 @@ class Hands:
         form, pressed = self.form(body["do"]), None
         if body["do"] in BUTTONS:
             value = fields.pop(BUTTONS[body["do"]])
-            text = {True: "yes", False: "no"}.get(value, value)
+            text = {True: "yes", False: "no"}[value] if isinstance(value, bool) else value
             pressed = form.locator(f"button[value='{text}']")
         if body["do"] == "fit-weight":
             clip = fields.pop("clip")
