@@ -12,7 +12,16 @@ from app.domain.answers import NONE_OF_THEM, Raw, positions_of
 from app.domain.marking import right_option
 from app.domain.measures import Measure, show
 from app.domain.model import quantity_of
-from app.domain.tasks import AnyTask, BenchTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import (
+    AnyTask,
+    BenchTask,
+    ChoiceTask,
+    NumberTask,
+    OrderTask,
+    PlacementTask,
+    SeveralTask,
+    TextTask,
+)
 from app.domain.variants import Variant
 from app.domain.wrong_turns import wrong_turns
 
@@ -70,6 +79,12 @@ def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> 
             return answer if right else chance.choice([o.id for o in task.options if o.id != answer])
         case SeveralTask():
             return _several(task, variant, right=right, chance=chance)
+        case OrderTask():
+            order = list(task.right_order)
+            if not right:
+                place = chance.randrange(len(order) - 1)
+                order[place : place + 2] = reversed(order[place : place + 2])
+            return {step: str(place) for place, step in enumerate(order, 1)}
         case PlacementTask():
             costs = np.asarray(variant.model.value(task.key))
             rank = 0 if right else chance.randrange(1, len(ARRANGEMENTS))

@@ -4,6 +4,7 @@ An answer is kept as it was sent (text, a list of options, positions). Reading i
 nothing when it is blank, or a message that says what to type instead.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -12,11 +13,20 @@ from app.compute.placement import ARRANGEMENTS, POSITIONS
 from app.domain.measures import LONGEST_TYPED, Measure, UnitSystem, UnreadableMeasure, read
 from app.domain.model import quantity_of
 from app.domain.scenario import Scenario
-from app.domain.tasks import AnyTask, BenchTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import (
+    AnyTask,
+    BenchTask,
+    ChoiceTask,
+    NumberTask,
+    OrderTask,
+    PlacementTask,
+    SeveralTask,
+    TextTask,
+)
 from app.domain.texts import as_shown
 
 Raw = str | list[str] | dict[str, str] | None
-"""An answer as sent: text, ticked options, or a letter for each position."""
+"""An answer as sent: text, ticked options, a letter for each position, or a place number for each step."""
 
 
 class UnreadableAnswer(ValueError):  # noqa: N818 -- says what is so
@@ -40,6 +50,13 @@ class SeveralAnswer:
 
 
 @dataclass(frozen=True)
+class OrderAnswer:
+    """The ids of the steps, the first one first."""
+
+    order: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class PlacementAnswer:
     """positions: letter by position; arrangement: its row in `app.compute.placement.ARRANGEMENTS`."""
 
@@ -52,7 +69,7 @@ class TextAnswer:
     text: str
 
 
-Answer = NumberAnswer | ChoiceAnswer | SeveralAnswer | PlacementAnswer | TextAnswer
+Answer = NumberAnswer | ChoiceAnswer | SeveralAnswer | OrderAnswer | PlacementAnswer | TextAnswer
 
 
 def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) -> Answer | None:
@@ -66,6 +83,8 @@ def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) 
             return _choice(task, raw)
         case SeveralTask():
             return _several(raw, scenario)
+        case OrderTask():
+            return _order(task, raw)
         case PlacementTask():
             return _placement(raw, scenario)
         case TextTask():
@@ -121,6 +140,36 @@ def _several(raw: Raw, scenario: Scenario) -> SeveralAnswer:
 NONE_OF_THEM = "none"
 
 
+def _order(task: OrderTask, raw: Raw) -> OrderAnswer:
+    if not isinstance(raw, dict) or not set(raw) <= set(task.step_ids):
+        raise UnreadableAnswer("Give each step its place.")
+    count = len(task.steps)
+    by_place: dict[int, str] = {}
+    for name in task.step_ids:
+        typed, step = (raw.get(name) or "").strip(), task.step(name).text
+        if not typed:
+            raise UnreadableAnswer(f"Give “{step}” a place too.")
+        if not PLACE.fullmatch(typed) or not 1 <= int(typed) <= count:
+            raise UnreadableAnswer(f"“{typed[:20]}” is no place. Type a number from 1 to {count}, each once.")
+        if (other := by_place.get(int(typed))) is not None:
+            raise UnreadableAnswer(
+                f"Place {int(typed)} is given twice: to “{task.step(other).text}” and to “{step}”."
+            )
+        by_place[int(typed)] = name
+    return OrderAnswer(tuple(by_place[place] for place in sorted(by_place)))
+
+
+def listed_order(task: OrderTask, raw: Raw, seed: int) -> tuple[str, ...]:
+    """The ids of the steps as they stand in the student's list: as answered, or shuffled at first."""
+    try:
+        return _order(task, raw).order
+    except UnreadableAnswer:
+        return task.shown_order(seed)
+
+
+PLACE = re.compile(r"\d{1,2}", re.ASCII)
+
+
 def _placement(raw: Raw, scenario: Scenario) -> PlacementAnswer:
     if not isinstance(raw, dict) or not set(raw) <= set(POSITIONS):
         raise UnreadableAnswer("Choose an assembly for each position.")
@@ -165,8 +214,14 @@ def _plain_text(raw: Any, longest: int) -> str:
 
 
 def typed_kind(task: AnyTask) -> str:
-    """How the answer is sent: text, choice, choices or placement; bench: not at all."""
-    kinds = {ChoiceTask: "choice", SeveralTask: "choices", PlacementTask: "placement", BenchTask: "bench"}
+    """How the answer is sent: text, choice, choices, order or placement; bench: not at all."""
+    kinds = {
+        ChoiceTask: "choice",
+        SeveralTask: "choices",
+        OrderTask: "order",
+        PlacementTask: "placement",
+        BenchTask: "bench",
+    }
     return kinds.get(type(task), "text")
 
 

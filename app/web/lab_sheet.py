@@ -7,12 +7,12 @@ Before a lab is handed in only `cautions_of` and `parts_of` may be used: they ho
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from app.domain.answers import NONE_OF_THEM, Raw, is_blank, measure_of, typed_kind
+from app.domain.answers import NONE_OF_THEM, Raw, is_blank, listed_order, measure_of, typed_kind
 from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
 from app.domain.scenario import Scenario
-from app.domain.tasks import AnyTask, ChoiceTask, SeveralTask, TextTask
+from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, TextTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.measured import Measured, measured
@@ -34,9 +34,9 @@ _IN_THE_EXAMPLE = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
 class Question:
     """One task as it is asked, with what was typed so far.
 
-    number: part and place, "2.3". kind: text, choice, choices, placement or bench; a text of
-    words has `longest`. unit: what a number without a unit is in. options: value and label. problem: why it
-    can't be read.
+    number: part and place, "2.3". kind: text, choice, choices, order, placement or bench; a text of
+    words has `longest`. unit: what a number without a unit is in. options: value and label, those of an order
+    as they stand in the list. problem: why it can't be read.
     """
 
     id: str
@@ -73,14 +73,15 @@ class Question:
         return [self.typed] if isinstance(self.typed, str) else list(self.typed or ())
 
     @property
-    def positions(self) -> dict[str, str]:
+    def placed(self) -> dict[str, str]:
+        """What was chosen for each position, or typed for each step."""
         return self.typed if isinstance(self.typed, dict) else {}
 
     @property
     def wide(self) -> bool:
         """Whether it needs the sheet's whole width."""
         long_options = self.kind == "choice" and max(len(text) for _, text in self.options) > _SHORT_OPTION
-        return bool(self.longest) or self.kind == "placement" or long_options
+        return bool(self.longest) or self.kind in ("order", "placement") or long_options
 
     @property
     def answered(self) -> bool:
@@ -157,7 +158,7 @@ def _questions(
             kind=typed_kind(task),
             hint=hint,
             unit=unit,
-            options=_options(task, variant.scenario),
+            options=_options(task, variant, answers.get(task.id)),
             longest=task.longest if isinstance(task, TextTask) else None,
             driver_side=variant.scenario.vehicle.drive_side,
             typed=answers.get(task.id),
@@ -177,10 +178,12 @@ def _hint_and_unit(task: AnyTask, variant: Variant) -> tuple[str | None, str | N
     return f"Like {shown.example}", None if measure in _IN_THE_EXAMPLE else shown.unit
 
 
-def _options(task: AnyTask, scenario: Scenario) -> tuple[tuple[str, str], ...]:
+def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, str], ...]:
     if isinstance(task, ChoiceTask):
         return tuple((option.id, option.text) for option in task.options)
-    assemblies = tuple((letter, f"Assembly {letter}") for letter in scenario.assembly_ids)
+    if isinstance(task, OrderTask):
+        return tuple((name, task.step(name).text) for name in listed_order(task, typed, variant.seed))
+    assemblies = tuple((letter, f"Assembly {letter}") for letter in variant.scenario.assembly_ids)
     return (*assemblies, (NONE_OF_THEM, "None of them")) if isinstance(task, SeveralTask) else assemblies
 
 

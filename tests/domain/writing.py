@@ -81,6 +81,12 @@ def several(task_id: str, key: str, **changes: Any) -> dict[str, Any]:
     return {"kind": "several", "key": key, **_asked(task_id), **changes}
 
 
+def order(task_id: str, steps: dict[str, str], **changes: Any) -> dict[str, Any]:
+    """steps: by the id of each, in the author's order, the ids of those that come before it."""
+    each = [{"id": step, "text": f"Do {step}", "after": after.split()} for step, after in steps.items()]
+    return {"kind": "order", "steps": each, **_asked(task_id), **changes}
+
+
 def placement(task_id: str, key: str, **changes: Any) -> dict[str, Any]:
     return {"kind": "placement", "key": key, **_asked(task_id), **changes}
 

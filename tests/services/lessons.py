@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from app.domain.answers import Raw, positions_of
 from app.domain.marking import right_answer_text, right_option
-from app.domain.tasks import ChoiceTask, PlacementTask, SeveralTask, TextTask
+from app.domain.tasks import ChoiceTask, OrderTask, PlacementTask, SeveralTask, TextTask
 from app.domain.variants import Variant
 from app.services import assignments, practice, scenarios
 from app.services.accounts import Person
@@ -70,6 +70,8 @@ def _right(task: object, variant: Variant) -> Raw:
     match task:
         case ChoiceTask():
             return right_option(task, variant.model)
+        case OrderTask():
+            return {step: str(place) for place, step in enumerate(task.right_order, 1)}
         case PlacementTask():
             return positions_of(int(variant.model.value(task.key).argmin()), variant.scenario)
         case SeveralTask():

@@ -16,7 +16,7 @@ from tests import factories
 from tests.services.lessons import Lesson, right_answers
 from tests.web.conftest import CheckedClient, signed_in
 
-SEVERAL_TASK = """
+OTHER_TASKS = """
 [[parts.tasks]]
 id = "too-much"
 kind = "several"
@@ -24,6 +24,20 @@ title = "Above the limit"
 prompt = "Which assemblies are above the limit?"
 key = "car.over_limit"
 points = 2
+
+[[parts.tasks]]
+id = "fitting-order"
+kind = "order"
+title = "Fitting a wheel"
+prompt = "In which order is a wheel fitted?"
+points = 3
+steps = [
+  { id = "clean", text = "Clean the hub face" },
+  { id = "hang", text = "Hang the wheel on the hub", after = ["clean"], because = "dirt would tilt it." },
+  { id = "nuts", text = "Turn all nuts on by hand", after = ["hang"] },
+  { id = "torque", text = "Tighten crosswise to the maker's torque", after = ["nuts"] },
+  { id = "pressure", text = "Set the tire's pressure" },
+]
 """
 
 
@@ -74,7 +88,8 @@ def as_form(answers: dict[str, Raw]) -> dict[str, Any]:
     entries: dict[str, Any] = {}
     for task, answer in answers.items():
         if isinstance(answer, dict):
-            entries |= {f"answer-{task}-position-{corner}": letter for corner, letter in answer.items()}
+            between = "-position-" if set(answer) <= {"LF", "RF", "LR", "RR"} else "."
+            entries |= {f"answer-{task}{between}{key}": entry for key, entry in answer.items()}
         elif answer is not None:
             entries[f"answer-{task}"] = answer
     return entries
@@ -91,12 +106,12 @@ def another_student(database: Database, lesson: Lesson) -> Lesson:
 
 
 def lesson_of_every_kind(database: Database, lesson: Lesson, folder: Path, now: datetime) -> Lesson:
-    """The class is also given the lab on four assemblies, with a task of the kind that it has none of."""
+    """The class is also given the lab on four assemblies, with tasks of the kinds that it has none of."""
     text = (SCENARIOS / "four-assemblies" / "scenario.toml").read_text()
     place = text.index("[[reflection]]")
     (folder / "every-kind").mkdir()
     (folder / "every-kind" / "scenario.toml").write_text(
-        text[:place].replace('id = "four-assemblies"', 'id = "every-kind"') + SEVERAL_TASK + text[place:]
+        text[:place].replace('id = "four-assemblies"', 'id = "every-kind"') + OTHER_TASKS + text[place:]
     )
     scenarios.load_shipped(database, folder=folder, now=now)
     scenario_id = next(card.public_id for card in scenarios.library(database) if card.slug == "every-kind")

@@ -87,8 +87,8 @@ def test_every_question_has_its_number_its_points_and_a_control(every_kind: Pupi
             assert f'<span class="question-number">{part}.{place}</span>' in page
             assert f'data-answer="{task.id}"' in page
     kinds = set(re.findall(r'data-answer-kind="(\w+)"', page))
-    assert kinds == {"text", "choice", "choices", "placement"}
-    assert "0</b> of 34 answered" in page
+    assert kinds == {"text", "choice", "choices", "order", "placement"}
+    assert "0</b> of 35 answered" in page
 
 
 def test_a_saved_answer_says_so_and_stands_there_again(student: Pupil) -> None:
@@ -119,11 +119,35 @@ def test_every_kind_of_answer_is_saved_by_the_script_and_stands_there_again(ever
         assert every_kind.save(address, task, answer).json == {"saved": True, "problem": None}, task
     assert every_kind.lab(address).answers == answers
     page = every_kind.client.get(address).text
-    assert "34</b> of 34 answered" in page
+    assert "35</b> of 35 answered" in page
     corners = answers["comfort"]
     for corner, letter in corners.items():
         chosen = [o.get("value") for o in element(page, id=f"comfort-{corner}") if "selected" in o.attrib]
         assert chosen == [letter]
+
+
+def test_an_order_is_listed_shuffled_at_first_and_then_as_it_was_answered(every_kind: Pupil) -> None:
+    address = every_kind.start()
+    task = every_kind.lab(address).variant.scenario.task("fitting-order")
+    named = re.compile(r'name="answer-fitting-order\.(\w+)" value="(\d*)"')
+    at_first = named.findall(every_kind.client.get(address).text)
+    assert {step for step, _ in at_first} == set(task.step_ids)
+    assert {place for _, place in at_first} == {""}
+    answer = {"torque": "5", "pressure": "1", "nuts": "4", "clean": "2", "hang": "3"}
+    every_kind.send(address, {"fitting-order": answer})
+    assert every_kind.lab(address).answers["fitting-order"] == answer
+    assert named.findall(every_kind.client.get(address).text) == [
+        *[("pressure", "1"), ("clean", "2"), ("hang", "3"), ("nuts", "4"), ("torque", "5")]
+    ]
+
+
+def test_an_order_with_a_place_given_twice_says_so_beside_it(every_kind: Pupil) -> None:
+    address = every_kind.start()
+    answer = {"torque": "5", "pressure": "1", "nuts": "4", "clean": "2", "hang": "2"}
+    page = every_kind.send(address, {"fitting-order": answer})
+    assert page.status_code == 422
+    assert "Place 2 is given twice: to “Clean the hub face” and to “Hang the wheel on the hub”." in page.text
+    assert 'name="answer-fitting-order.hang" value="2"' in page.text
 
 
 @pytest.mark.parametrize("ticked", [[], ["A", "C"], [NONE_OF_THEM]])

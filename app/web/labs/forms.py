@@ -31,13 +31,17 @@ def _answer(sent: MultiDict[str, str], task: AnyTask) -> Raw:
         case "choices":
             return sent.getlist(field)
         case "placement":
-            prefix = f"{field}-position-"
-            chosen = {
-                name.removeprefix(prefix): letter for name, letter in sent.items() if name.startswith(prefix)
-            }
-            return chosen if any(chosen.values()) else {}
+            return _each(sent, f"{field}-position-")
+        case "order":
+            return _each(sent, f"{field}.")
         case _:
             return sent.get(field, "")
+
+
+def _each(sent: MultiDict[str, str], prefix: str) -> dict[str, str]:
+    """What stands in each control of a group, by the name behind the prefix; nothing when all are empty."""
+    entries = {name.removeprefix(prefix): entry for name, entry in sent.items() if name.startswith(prefix)}
+    return entries if any(entries.values()) else {}
 
 
 def answer_in_json(body: Any) -> tuple[str, Raw]:

@@ -10,14 +10,15 @@ const READERS = {
 
   choices: (element) => [...element.querySelectorAll("input:checked")].map((box) => box.value),
 
-  placement: (element) =>
-    Object.fromEntries(
-      [...element.querySelectorAll("select[name*='position-']")].map((select) => [
-        select.name.split("position-").at(-1),
-        select.value,
-      ]),
-    ),
+  order: byKey,
+
+  placement: byKey,
 };
+
+function byKey(element) {
+  const controls = [...element.querySelectorAll("[data-key]")];
+  return Object.fromEntries(controls.map((control) => [control.dataset.key, control.value]));
+}
 
 export function answerOf(element) {
   return READERS[element.dataset.answerKind ?? "text"](element);

@@ -1,0 +1,145 @@
+"""Marks: an answer against the student's own right value, with the reason in their own numbers.
+
+The page, the exports and the tests all read the same reasons. Marking is a pure function of variant and
+answers, so a regrade is the same call again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from app.compute.errors import ComputeError
+from app.domain.answers import (
+    Answer,
+    ChoiceAnswer,
+    NumberAnswer,
+    Raw,
+    SeveralAnswer,
+    TextAnswer,
+    UnreadableAnswer,
+    read_answer,
+)
+from app.domain.bench import BenchState
+from app.domain.bench import judging as bench_judging
+from app.domain.marking.judging import judge
+from app.domain.marking.mark import Judgement, Mark, Verdict, as_mark
+from app.domain.marking.words import answer_text, option_text, placement_text, right_answer_text, right_option
+from app.domain.tasks import AnyTask, BenchTask, FollowingTask, key_of
+from app.domain.texts import as_shown
+from app.domain.variants import Variant
+
+
+@dataclass(frozen=True)
+class _Earlier:
+    """What the student gave so far, by task id, and which of it was marked right."""
+
+    values: dict[str, Any]
+    right: set[str]
+
+
+def mark_all(
+    variant: Variant, raw_answers: Mapping[str, Raw], bench: BenchState | None = None
+) -> tuple[Mark, ...]:
+    """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why.
+
+    bench: what the actions at the bench left, where the lab has one.
+    """
+    earlier = _Earlier({}, set())
+    marks = []
+    for task in variant.scenario.tasks:
+        if isinstance(task, BenchTask):
+            marks.append(_bench_mark(task, variant, bench))
+            continue
+        mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier)
+        marks.append(mark)
+        if answer is not None and (value := _carried_value(answer, variant)) is not None:
+            earlier.values[task.id] = value
+        if mark.verdict is Verdict.RIGHT:
+            earlier.right.add(task.id)
+    return tuple(marks)
+
+
+def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple[Mark, Answer | None]:
+    right_answer = right_answer_text(task, variant)
+    try:
+        answer = read_answer(task, raw, variant.scenario, variant.units)
+    except UnreadableAnswer as error:
+        unread = Mark(
+            task.id, Verdict.WRONG, 0.0, task.points, str(error), as_shown(str(raw))[:200], right_answer
+        )
+        return unread, None
+    if answer is None:
+        return Mark(task.id, Verdict.BLANK, 0.0, task.points, "No answer was given.", "", right_answer), None
+    yours = answer_text(task, answer, variant)
+    if isinstance(answer, TextAnswer):
+        waiting = Mark(
+            task.id, Verdict.WAITING, 0.0, task.points, "Your instructor marks this one.", yours, ""
+        )
+        return waiting, answer
+    judged = judge(task, answer, variant, variant.model)
+    followed = _carried_forward(task, answer, variant, earlier) if judged.share < 1 else None
+    if followed is not None and followed.share > judged.share:
+        judged = followed
+    return as_mark(task, judged, yours, right_answer), answer
+
+
+def _bench_mark(task: BenchTask, variant: Variant, bench: BenchState | None) -> Mark:
+    asked = bench_judging.goal(variant, task)
+    if bench is None or bench.number == 0:
+        return Mark(task.id, Verdict.BLANK, 0.0, task.points, "Nothing was done at the bench.", "", asked)
+    judged = bench_judging.judge(variant, bench, task)
+    return as_mark(task, Judgement(judged.share, judged.reason), judged.yours, asked)
+
+
+def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _Earlier) -> Judgement | None:
+    """The answer judged against what follows from the student's own values; None where it doesn't follow.
+
+    Values that are right within their tolerance may add up to one that is not: what follows from right values
+    alone is right.
+    """
+    if not isinstance(task, FollowingTask):
+        return None
+    keys = {each.id: key for each in variant.scenario.tasks if (key := key_of(each)) is not None}
+    followed = [name for name in task.follows if name in keys and name in earlier.values]
+    if not followed:
+        return None
+    own = {keys[name]: earlier.values[name] for name in followed}
+    try:
+        judged = judge(task, answer, variant, variant.model.with_given(own))
+    except ComputeError:
+        # The student's own value is one that nothing can follow from, such as week 60.
+        return None
+    if judged.share < 1:
+        return None
+    if earlier.right.issuperset(followed):
+        return Judgement(1.0, "Right: this follows from your own earlier values, which are right.")
+    return Judgement(
+        task.carried_share,
+        "This follows rightly from your own earlier values, so it earns part points.",
+        carried=True,
+    )
+
+
+def _carried_value(answer: Answer, variant: Variant) -> Any:
+    match answer:
+        case NumberAnswer(value=value):
+            return np.asarray(value)
+        case ChoiceAnswer(option=option):
+            return np.asarray(option)
+        case SeveralAnswer(letters=letters):
+            return np.asarray([letter in letters for letter in variant.scenario.assembly_ids])
+        case _:
+            return None
+
+
+__all__ = [
+    "Mark",
+    "Verdict",
+    "mark_all",
+    "option_text",
+    "placement_text",
+    "right_answer_text",
+    "right_option",
+]

@@ -1,0 +1,98 @@
+"""Answers in words for people: the student's own, and the line of the answer key."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from app.compute import placement
+from app.domain.answers import (
+    Answer,
+    ChoiceAnswer,
+    NumberAnswer,
+    OrderAnswer,
+    PlacementAnswer,
+    SeveralAnswer,
+    TextAnswer,
+    measure_of,
+    positions_of,
+)
+from app.domain.bench import judging
+from app.domain.measures import Measure, show
+from app.domain.model import Model, quantity_of
+from app.domain.tasks import (
+    AnyTask,
+    BenchTask,
+    ChoiceTask,
+    NumberTask,
+    OrderTask,
+    PlacementTask,
+    SeveralTask,
+    TextTask,
+)
+from app.domain.variants import Variant
+
+
+def right_option(task: ChoiceTask, model: Model) -> str:
+    return task.right if task.right is not None else str(model.value(task.key or ""))
+
+
+def option_text(task: ChoiceTask, option_id: str) -> str:
+    return next((option.text for option in task.options if option.id == option_id), option_id)
+
+
+def right_letters(task: SeveralTask, variant: Variant, model: Model) -> frozenset[str]:
+    holds = np.asarray(model.value(task.key))
+    return frozenset(
+        letter for letter, true in zip(variant.scenario.assembly_ids, holds, strict=True) if true
+    )
+
+
+def letters_text(letters: frozenset[str]) -> str:
+    return ", ".join(sorted(letters)) or "none of them"
+
+
+def order_text(task: OrderTask, order: Sequence[str]) -> str:
+    """The steps by their numbers, one on each line."""
+    return "\n".join(f"{place}. {task.step(name).text}" for place, name in enumerate(order, 1))
+
+
+def placement_text(positions: Mapping[str, str]) -> str:
+    return ", ".join(f"{position} {letter}" for position, letter in positions.items())
+
+
+def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
+    """The student's answer for people: their own typing of a number, the words of an option."""
+    match answer:
+        case NumberAnswer(typed=typed, value=value):
+            understood = show(value, measure_of(task) or Measure.COUNT, variant.units)
+            return typed if typed == understood else f"{typed} ({understood})"
+        case ChoiceAnswer(option=option):
+            return option_text(task, option) if isinstance(task, ChoiceTask) else option
+        case SeveralAnswer(letters=letters):
+            return letters_text(letters)
+        case OrderAnswer(order=order):
+            return order_text(task, order) if isinstance(task, OrderTask) else ", ".join(order)
+        case PlacementAnswer(positions=positions):
+            return placement_text(positions)
+        case TextAnswer(text=text):
+            return text
+
+
+def right_answer_text(task: AnyTask, variant: Variant) -> str:
+    """The answer key's line for one task of a variant."""
+    match task:
+        case NumberTask():
+            return show(float(variant.model.value(task.key)), quantity_of(task.key).measure, variant.units)
+        case ChoiceTask():
+            return option_text(task, right_option(task, variant.model))
+        case SeveralTask():
+            return letters_text(right_letters(task, variant, variant.model))
+        case OrderTask():
+            return order_text(task, task.right_order)
+        case PlacementTask():
+            best = np.flatnonzero(placement.is_best(variant.model.value(task.key)))
+            return " or ".join(placement_text(positions_of(int(row), variant.scenario)) for row in best)
+        case TextTask():
+            return f"For the instructor to mark: {task.rubric}"
+        case BenchTask():
+            return judging.goal(variant, task)

@@ -1,0 +1,43 @@
+"""Tasks: what a student is asked, where the right answer comes from, and how near counts as right."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from app.domain.tasks.asking import AnyTask, for_each_assembly, key_of
+from app.domain.tasks.kinds import (
+    BenchTask,
+    ChoiceTask,
+    Criterion,
+    NumberTask,
+    Option,
+    PlacementTask,
+    SeveralTask,
+    TextTask,
+)
+from app.domain.tasks.order import OrderTask, Step
+from app.domain.tasks.sheets import FollowingTask, KeyedTask, Reference, TaskSheet, Tolerance
+
+Task = Annotated[AnyTask, Field(discriminator="kind")]
+
+__all__ = [
+    "AnyTask",
+    "BenchTask",
+    "ChoiceTask",
+    "Criterion",
+    "FollowingTask",
+    "KeyedTask",
+    "NumberTask",
+    "Option",
+    "OrderTask",
+    "PlacementTask",
+    "Reference",
+    "SeveralTask",
+    "Step",
+    "Task",
+    "TaskSheet",
+    "TextTask",
+    "Tolerance",
+    "for_each_assembly",
+    "key_of",
+]

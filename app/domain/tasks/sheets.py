@@ -1,0 +1,53 @@
+"""What the tables of all kinds of task share: texts, points, a reference to the right answer, a tolerance."""
+
+from typing import Annotated
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from pydantic import Field
+
+from app.domain.references import FORM
+from app.domain.sheets import AuthoredTable, Line, Slug, Text
+
+Reference = Annotated[str, Field(pattern=FORM, max_length=80)]
+"""Names a quantity of the model: `assembly[A].correction.inboard.mass_g`; `[*]` asks every assembly."""
+Points = Annotated[float, Field(gt=0, le=100)]
+
+
+class Tolerance(AuthoredTable):
+    """How far off counts: `absolute` (inside unit) or `relative` (share of the right value), the wider."""
+
+    absolute: Annotated[float, Field(ge=0, le=1e6)] = 0.0
+    relative: Annotated[float, Field(ge=0, le=0.5)] = 0.0
+
+    def around(self, right: ArrayLike) -> NDArray[np.float64]:
+        """How far off a value may be around each right one: any shape, the same shape out."""
+        widest: NDArray[np.float64] = np.maximum(self.absolute, self.relative * np.abs(right))
+        return widest
+
+
+class TaskSheet(AuthoredTable):
+    """What every task has. `{assembly}` in texts stands for the letter when the key asks every assembly."""
+
+    id: Slug
+    title: Line
+    prompt: Text
+    points: Points
+    explain: Text | None = None
+
+
+class FollowingTask(TaskSheet):
+    """A task that may build on earlier ones.
+
+    Right for the student's own wrong earlier values, it earns `carried_share` of the points.
+    """
+
+    key: Reference | None = None
+    follows: tuple[Slug, ...] = ()
+    carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
+
+
+class KeyedTask(FollowingTask):
+    """A task whose right answer always comes from the student's numbers."""
+
+    key: Reference
