@@ -1,1 +1,1 @@
-"""How quick it is. `python -m tests.benchmarks` measures and prints a table; names after it choose the rows."""
+"""How quick it is: `python -m tests.benchmarks` prints a table; names after it choose the rows."""
