@@ -1,6 +1,7 @@
 """Mapped tables. A change here needs a migration; a test compares the two."""
 
 from app.store.models.audit import Audit
+from app.store.models.authoring import Draft, DraftImage, Image, Publication, VersionImage
 from app.store.models.base import Base, new_public_id
 from app.store.models.classes import Enrolment, SchoolClass, Teaching
 from app.store.models.people import Person, SetupLink, SignIn, UnknownName
@@ -12,10 +13,14 @@ __all__ = [
     "Attempt",
     "Audit",
     "Base",
+    "Draft",
+    "DraftImage",
     "Enrolment",
     "Event",
+    "Image",
     "Mark",
     "Person",
+    "Publication",
     "Reflection",
     "Scenario",
     "ScenarioVersion",
@@ -24,5 +29,6 @@ __all__ = [
     "SignIn",
     "Teaching",
     "UnknownName",
+    "VersionImage",
     "new_public_id",
 ]
