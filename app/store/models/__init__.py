@@ -4,12 +4,14 @@ from app.store.models.audit import Audit
 from app.store.models.authoring import Draft, DraftImage, Image, Publication, VersionImage
 from app.store.models.base import Base, new_public_id
 from app.store.models.classes import Enrolment, SchoolClass, Teaching
+from app.store.models.exceptions import AssignmentException
 from app.store.models.people import Person, SetupLink, SignIn, UnknownName
 from app.store.models.practice import Attempt, Event, Mark, Reflection
 from app.store.models.scenarios import Assignment, Scenario, ScenarioVersion
 
 __all__ = [
     "Assignment",
+    "AssignmentException",
     "Attempt",
     "Audit",
     "Base",
