@@ -5,7 +5,9 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from app.compute import tires
+from app.compute.angles import FULL_TURN_DEG
 from app.compute.errors import ComputeError
+from app.compute.matching import SMALLEST_TURN_DEG
 from app.domain.bench_sheets import AssemblyBenchSheet
 from app.domain.sheets import (
     SMALLEST,
@@ -16,6 +18,7 @@ from app.domain.sheets import (
     DrawnWhole,
     Letter,
     Line,
+    Number,
     Positive,
     drawn_within,
     extremes,
@@ -74,6 +77,16 @@ class TinSheet(AuthoredTable):
     year: Annotated[DrawnWhole, drawn_within(2000, 2099)]
 
 
+def _tells_apart(turned: Number) -> Number:
+    least, greatest = extremes(turned)
+    if least <= SMALLEST_TURN_DEG or greatest >= FULL_TURN_DEG - SMALLEST_TURN_DEG:
+        raise ValueError(
+            f"must lie between {SMALLEST_TURN_DEG:g} and {FULL_TURN_DEG - SMALLEST_TURN_DEG:g} in every draw:"
+            " a smaller turn can't tell tire and wheel apart"
+        )
+    return turned
+
+
 class TireSheet(AuthoredTable):
     designation: Line
     tin: TinSheet | None = None
@@ -82,6 +95,8 @@ class TireSheet(AuthoredTable):
     mean_force_n: Positive = 4500.0
     conicity_n: Drawn = 0.0
     spring_rate_n_per_mm: Positive = 200.0
+    turned_deg: Annotated[Drawn, AfterValidator(_tells_apart)] = 180.0
+    """How far the tire is turned on its wheel between two measurements, clockwise positive."""
 
     @field_validator("designation")
     @classmethod

@@ -61,7 +61,7 @@ class AssemblyBenchSheet(AuthoredTable):
 
     arrives: Literal["mounted", "separate"] = "mounted"
     valve: Literal["rubber", "sensor"] = "rubber"
-    bore_mm: Positive = 66.5
+    bore_mm: DrawnAboveZero = 66.5
     flange_mm: DrawnAboveZero = 3.0
     mass_kg: Positive = 18.0
     distance_mm: DrawnNotNegative = 120.0

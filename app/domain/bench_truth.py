@@ -29,6 +29,7 @@ class AssemblyBenchTruth:
     """sheet: what isn't drawn. old_mass_g, old_angle_deg: (..., n) in the order of its old weights."""
 
     sheet: AssemblyBenchSheet
+    bore_mm: Numbers
     flange_mm: Numbers
     distance_mm: Numbers
     pressure_kpa: Numbers | None
@@ -53,6 +54,7 @@ def draw_bench(sheet: AssemblyBenchSheet, place: str, draw: Draw) -> AssemblyBen
     nothing = np.zeros((*draw.shape, 0))
     return AssemblyBenchTruth(
         sheet=sheet,
+        bore_mm=draw.number(f"{place}.bore_mm", sheet.bore_mm),
         flange_mm=draw.number(f"{place}.flange_mm", sheet.flange_mm),
         distance_mm=draw.number(f"{place}.distance_mm", sheet.distance_mm),
         pressure_kpa=None

@@ -18,7 +18,17 @@ from pydantic import Field, ValidationError, model_validator
 from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench_sheets import BenchSheet
 from app.domain.faults import Fault, faults_from
-from app.domain.sheets import AuthoredTable, Drawn, Letter, Line, Positive, Slug, Text, repeated
+from app.domain.sheets import (
+    AuthoredTable,
+    Drawn,
+    DrawnAboveZero,
+    Letter,
+    Line,
+    Positive,
+    Slug,
+    Text,
+    repeated,
+)
 from app.domain.tasks import AnyTask, Task, for_each_assembly
 
 LARGEST_FILE = 200_000
@@ -66,6 +76,18 @@ class StockSheet(AuthoredTable):
         return self
 
 
+class TrialSheet(AuthoredTable):
+    """A trial run, for lessons on balancing by experiment: the weight that is tried in the inboard plane.
+
+    response: the reading that one gram there makes; lag_deg: how far behind it the reading shows.
+    """
+
+    mass_g: DrawnAboveZero
+    angle_deg: Drawn
+    response: DrawnAboveZero
+    lag_deg: Drawn = 0.0
+
+
 class MachineSheet(AuthoredTable):
     metric: StockSheet = StockSheet(
         step=5.0, dead_band=5.0, pieces=(5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60)
@@ -76,6 +98,9 @@ class MachineSheet(AuthoredTable):
     max_pieces: Annotated[int, Field(ge=1, le=6)] = 2
     width_error_mm: Drawn = 0.0
     """How much too wide the rim width was typed in, for lessons on wrong dimensions; negative: too narrow."""
+    diameter_error_mm: Drawn = 0.0
+    """How much too large the rim diameter was typed in; negative: too small."""
+    trial: TrialSheet | None = None
 
 
 class PlacardSheet(AuthoredTable):
@@ -92,6 +117,7 @@ class VehicleSheet(AuthoredTable):
     wheel_torque_nm: Positive
     service_date: date
     first_harmonic_limit_n: Positive | None = None
+    total_force_limit_n: Positive | None = None
     oldest_tire_years: Annotated[int, Field(ge=1, le=30)] | None = None
     rear_share: Annotated[float, Field(ge=0, le=1)] = 0.3
 

@@ -13,10 +13,11 @@ import numpy as np
 
 from app.compute import units as factors
 from app.domain.assembly_sheets import AssemblySheet, HarmonicSheet
+from app.domain.bench_sheets import BenchSheet, ConeSheet
 from app.domain.bench_truth import AssemblyBenchTruth, draw_bench
 from app.domain.draws import Draw, Numbers
 from app.domain.measures import UnitSystem
-from app.domain.scenario import Scenario, StockSheet
+from app.domain.scenario import Scenario, StockSheet, TrialSheet
 
 PLANES = ("inboard", "outboard")
 
@@ -66,6 +67,7 @@ class TireTruth:
     mean_force_n: float
     conicity_n: Numbers
     spring_rate_n_per_mm: float
+    turned_deg: Numbers
 
 
 @dataclass(frozen=True)
@@ -80,14 +82,29 @@ class AssemblyTruth:
 
 
 @dataclass(frozen=True)
+class TrialTruth:
+    """A trial weight in the inboard plane, and what one gram there makes the instrument read."""
+
+    mass_g: Numbers
+    angle_deg: Numbers
+    response: Numbers
+    lag_deg: Numbers
+
+
+@dataclass(frozen=True)
 class MachineTruth:
-    """Stock, step and dead band in grams; width_error_mm is how much too wide the rim width was typed in."""
+    """Stock, step and dead band in grams; width_error_mm and diameter_error_mm are how much too wide and too
+    large the rim was typed in. cones: those on the balancer's board.
+    """
 
     step_g: float
     dead_band_g: float
     stock_g: tuple[float, ...]
     max_pieces: int
     width_error_mm: Numbers
+    diameter_error_mm: Numbers
+    cones: tuple[ConeSheet, ...]
+    trial: TrialTruth | None
 
 
 @dataclass(frozen=True)
@@ -95,6 +112,7 @@ class VehicleTruth:
     drive_side: Literal["left", "right"]
     service_date: date
     first_harmonic_limit_n: float | None
+    total_force_limit_n: float | None
     oldest_tire_years: int | None
     rear_share: float
 
@@ -119,6 +137,7 @@ def draw_truth(scenario: Scenario, draw: Draw, units: UnitSystem) -> Truth:
             drive_side=vehicle.drive_side,
             service_date=vehicle.service_date,
             first_harmonic_limit_n=vehicle.first_harmonic_limit_n,
+            total_force_limit_n=vehicle.total_force_limit_n,
             oldest_tire_years=vehicle.oldest_tire_years,
             rear_share=vehicle.rear_share,
         ),
@@ -128,8 +147,20 @@ def draw_truth(scenario: Scenario, draw: Draw, units: UnitSystem) -> Truth:
             stock_g=tuple(piece * grams for piece in stock.pieces),
             max_pieces=sheet.max_pieces,
             width_error_mm=draw.number("machine.width_error_mm", sheet.width_error_mm),
+            diameter_error_mm=draw.number("machine.diameter_error_mm", sheet.diameter_error_mm),
+            cones=(scenario.bench or BenchSheet()).cones,
+            trial=_trial(sheet.trial, "machine.trial", draw) if sheet.trial else None,
         ),
         assemblies={each.id: _assembly(each, draw) for each in scenario.assemblies},
+    )
+
+
+def _trial(sheet: TrialSheet, place: str, draw: Draw) -> TrialTruth:
+    return TrialTruth(
+        mass_g=draw.number(f"{place}.mass_g", sheet.mass_g),
+        angle_deg=draw.number(f"{place}.angle_deg", sheet.angle_deg),
+        response=draw.number(f"{place}.response", sheet.response),
+        lag_deg=draw.number(f"{place}.lag_deg", sheet.lag_deg),
     )
 
 
@@ -166,6 +197,7 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
             mean_force_n=tire.mean_force_n,
             conicity_n=draw.number(f"{place}.tire.conicity_n", tire.conicity_n),
             spring_rate_n_per_mm=tire.spring_rate_n_per_mm,
+            turned_deg=draw.number(f"{place}.tire.turned_deg", tire.turned_deg),
         ),
         heavy_spots=_heavy_spots(sheet, f"{place}.heavy_spots", draw),
         replacement_first_n=draw.number(f"{place}.replacement.first_n", sheet.replacement.first_n),

@@ -17,7 +17,7 @@ from app.domain.bench.actions import (
     TakeOffWeight,
 )
 from app.domain.bench.observation import Fact, Observation, Readings
-from app.domain.bench.shop import Shop
+from app.domain.bench.shop import Shop, number
 from app.domain.bench.state import (
     AssemblyState,
     Beads,
@@ -62,7 +62,7 @@ def clamp(shop: Shop, state: BenchState, action: Clamp) -> Outcome:
         raise Stopped("There is no cone on the shaft. Choose one by the wheel’s bore first.")
     state = replace(state, balancer=replace(state.balancer, grip=action.grip))
     text = "The nut is tight." if action.grip == "firm" else "The nut is on by hand."
-    bore = shop.bench(assembly.id).sheet.bore_mm
+    bore = number(shop.bench(assembly.id).bore_mm)
     if bore > chosen.max_mm:
         text += " The cone goes right through the bore."
     elif bore < chosen.min_mm:

@@ -65,7 +65,7 @@ def _flange(shop: Shop, assembly: AssemblyState) -> list[Fact]:
     return [
         Fact("Wheel", f"{truth.wheel.material}, {truth.wheel.diameter_in:g} x {truth.wheel.width_in:g}"),
         Fact("Lip thickness", shop.say(number(bench.flange_mm), Measure.RUNOUT)),
-        Fact("Bore", shop.say(bench.sheet.bore_mm, Measure.RUNOUT)),
+        Fact("Bore", shop.say(number(bench.bore_mm), Measure.RUNOUT)),
         Fact("Mounting face", "dirty" if _is_dirty(shop, assembly) else "clean"),
         Fact("Inside of the rim", "clean" if assembly.rim_clean else "dusty"),
     ]

@@ -176,7 +176,7 @@ def eccentricity(shop: Shop, assembly: AssemblyState, balancer: BalancerState) -
     cone = shop.cone(balancer.cone) if balancer.cone else None
     if cone is not None:
         place = 360.0 * shop.chance(0, "cone", assembly.id, cone.id)
-        off += complex(phasors.phasor(cone_error_mm(cone, bench.sheet.bore_mm), place))
+        off += complex(phasors.phasor(cone_error_mm(cone, number(bench.bore_mm)), place))
     return -off if balancer.half_turned else off
 
 
