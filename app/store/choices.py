@@ -24,3 +24,12 @@ class EventKind(StrEnum):
 class MarkSource(StrEnum):
     MACHINE = "machine"
     INSTRUCTOR = "instructor"
+
+
+class ReflectionState(StrEnum):
+    """Whose a reflection sheet is: the student's while it is written, else the instructor's or nobody's."""
+
+    WRITING = "writing"
+    HANDED_IN = "handed in"
+    RETURNED = "returned"
+    ASKED_AGAIN = "asked again"

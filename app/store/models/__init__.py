@@ -6,7 +6,15 @@ from app.store.models.base import Base, new_public_id
 from app.store.models.classes import Enrolment, SchoolClass, Teaching
 from app.store.models.exceptions import AssignmentException
 from app.store.models.people import Person, SetupLink, SignIn, UnknownName
-from app.store.models.practice import Attempt, Event, Mark, Reflection
+from app.store.models.practice import Attempt, Event, Mark
+from app.store.models.reflections import (
+    Reflection,
+    ReflectionAside,
+    ReflectionPrompt,
+    ReflectionRule,
+    ReflectionSheet,
+    ReflectionStep,
+)
 from app.store.models.scenarios import Assignment, Scenario, ScenarioVersion
 
 __all__ = [
@@ -24,6 +32,11 @@ __all__ = [
     "Person",
     "Publication",
     "Reflection",
+    "ReflectionAside",
+    "ReflectionPrompt",
+    "ReflectionRule",
+    "ReflectionSheet",
+    "ReflectionStep",
     "Scenario",
     "ScenarioVersion",
     "SchoolClass",

@@ -1,9 +1,9 @@
-"""What a student does and what it is worth: attempts, their events, marks and reflections."""
+"""What a student does and what it is worth: attempts, their events and marks."""
 
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, String, Text, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.domain.measures import UnitSystem
@@ -70,20 +70,3 @@ class Mark(Base):
     made_at: Mapped[datetime]
     made_by: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     superseded_at: Mapped[datetime | None]
-
-
-class Reflection(Base):
-    """What a student wrote under one prompt. `page` and `page_revision` say which save of which opened page
-    brought it (None: a form), so that an older one of the same page that arrives later is passed over."""
-
-    __tablename__ = "reflection"
-    __table_args__ = (UniqueConstraint("assignment_id", "person_id", "prompt_id"),)
-
-    id: Mapped[Key]
-    assignment_id: Mapped[int] = mapped_column(ForeignKey("assignment.id"))
-    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
-    prompt_id: Mapped[Word]
-    text: Mapped[str] = mapped_column(Text)
-    page: Mapped[str | None] = mapped_column(String(40))
-    page_revision: Mapped[int | None]
-    saved_at: Mapped[datetime]
