@@ -12,7 +12,7 @@ import hashlib
 import numpy as np
 from numpy.typing import NDArray
 
-from app.domain.sheets import Between, OneOf
+from app.domain.sheets import Between, OneOf, OneOfTexts, texts_of
 
 DRAWING_VERSION = 1
 """Rises when the same seed would give other numbers; attempts keep the version they were drawn with."""
@@ -23,6 +23,7 @@ _SECOND = np.uint64(0x94D049BB133111EB)
 
 Seeds = NDArray[np.uint64]
 Numbers = NDArray[np.float64]
+Texts = NDArray[np.str_]
 
 
 def mixed(word: Seeds) -> Seeds:
@@ -68,3 +69,8 @@ class Draw:
             steps = int(np.floor(span / drawn.step + 1e-9)) + 1
             return drawn.low + drawn.step * np.floor(self.uniform(place) * steps)
         return np.full(self.shape, float(drawn))
+
+    def text(self, place: str, drawn: str | OneOfTexts) -> Texts:
+        """shape (...): the value of one authored line."""
+        texts = np.asarray(texts_of(drawn))
+        return texts[(self.uniform(place) * len(texts)).astype(np.int64)]

@@ -66,6 +66,41 @@ Drawn = Annotated[
 """A number that each variant draws: fixed, a range, or one of a list."""
 
 
+class OneOfTexts(AuthoredTable):
+    """One of a few texts, equally likely."""
+
+    one_of: Annotated[tuple[Line, ...], Field(min_length=1, max_length=60)]
+
+
+def _kind_of_text(value: Any) -> str:
+    return "list" if isinstance(value, OneOfTexts | Mapping) else "text"
+
+
+DrawnLine = Annotated[
+    Annotated[Line, Tag("text")] | Annotated[OneOfTexts, Tag("list")], Discriminator(_kind_of_text)
+]
+"""A line of text that each variant draws: fixed, or one of a list."""
+
+
+def texts_of(drawn: str | OneOfTexts) -> tuple[str, ...]:
+    """Every text that a draw can give."""
+    return drawn.one_of if isinstance(drawn, OneOfTexts) else (drawn,)
+
+
+def drawn_among(*allowed: str) -> AfterValidator:
+    """A check that every draw is one of a few words."""
+
+    def check(drawn: DrawnText) -> DrawnText:
+        if other := set(texts_of(drawn)) - set(allowed):
+            raise ValueError(f"must be one of {', '.join(allowed)} in every draw, not {min(other)}")
+        return drawn
+
+    return AfterValidator(check)
+
+
+DrawnText = TypeVar("DrawnText", str, OneOfTexts)
+
+
 def extremes(drawn: float | Between | OneOf) -> tuple[float, float]:
     """Least and greatest value that a draw can give."""
     if isinstance(drawn, Between):
