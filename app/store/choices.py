@@ -8,6 +8,13 @@ class Role(StrEnum):
     STUDENT = "student"
 
 
+class KeyKind(StrEnum):
+    """Which of a school's keys of a student a value is."""
+
+    STUDENT_NUMBER = "student number"
+    ROSTER_ID = "roster id"
+
+
 class AttemptState(StrEnum):
     OPEN = "open"
     HANDED_IN = "handed in"

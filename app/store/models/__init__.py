@@ -3,9 +3,26 @@
 from app.store.models.audit import Audit
 from app.store.models.authoring import Draft, DraftImage, Image, Publication, VersionImage
 from app.store.models.base import Base, new_public_id
-from app.store.models.classes import Enrolment, SchoolClass, Teaching
+from app.store.models.classes import ClassKey, Enrolment, SchoolClass, Teaching
 from app.store.models.exceptions import AssignmentException
-from app.store.models.people import Person, SetupLink, SignIn, UnknownName
+from app.store.models.hands_on import (
+    Contest,
+    ContestMember,
+    ContestTeam,
+    HandsOnCheck,
+    HandsOnSkill,
+    Heat,
+    HeatEvent,
+)
+from app.store.models.people import (
+    PassPhraseCode,
+    Person,
+    PersonKey,
+    ReceivedFile,
+    SetupLink,
+    SignIn,
+    UnknownName,
+)
 from app.store.models.practice import Attempt, Event, Mark
 from app.store.models.reflections import (
     Reflection,
@@ -23,14 +40,25 @@ __all__ = [
     "Attempt",
     "Audit",
     "Base",
+    "ClassKey",
+    "Contest",
+    "ContestMember",
+    "ContestTeam",
     "Draft",
     "DraftImage",
     "Enrolment",
     "Event",
+    "HandsOnCheck",
+    "HandsOnSkill",
+    "Heat",
+    "HeatEvent",
     "Image",
     "Mark",
+    "PassPhraseCode",
     "Person",
+    "PersonKey",
     "Publication",
+    "ReceivedFile",
     "Reflection",
     "ReflectionAside",
     "ReflectionPrompt",

@@ -23,6 +23,15 @@ class SchoolClass(Base):
     archived_at: Mapped[datetime | None]
 
 
+class ClassKey(Base):
+    """What a school's own lists know a class by."""
+
+    __tablename__ = "class_key"
+
+    class_id: Mapped[int] = mapped_column(ForeignKey("class.id"), primary_key=True)
+    roster_id: Mapped[Name]
+
+
 class Teaching(Base):
     """An instructor of a class."""
 

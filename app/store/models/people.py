@@ -2,10 +2,10 @@
 
 from datetime import datetime
 
-from sqlalchemy import ForeignKey, String
+from sqlalchemy import ForeignKey, LargeBinary, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from app.store.choices import Role
+from app.store.choices import KeyKind, Role
 from app.store.models.base import Base, Key, Name, PublicId, Sha256, Word, one_of
 
 
@@ -25,13 +25,15 @@ class Person(Base):
 
 
 class SignIn(Base):
-    """One device on which a person is signed in. The token itself is only ever in that device's cookie."""
+    """One device on which a person is signed in. The token itself is only ever in that device's cookie;
+    `device` is the kind of device in a word."""
 
     __tablename__ = "sign_in"
 
     id: Mapped[Key]
     person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
     token_hash: Mapped[Sha256] = mapped_column(unique=True)
+    device: Mapped[str | None] = mapped_column(String(60))
     created_at: Mapped[datetime]
     last_seen_at: Mapped[datetime]
     expires_at: Mapped[datetime]
@@ -62,3 +64,41 @@ class SetupLink(Base):
     created_at: Mapped[datetime]
     expires_at: Mapped[datetime]
     used_at: Mapped[datetime | None]
+
+
+class PersonKey(Base):
+    """What a school's own lists know a student by, so that the same list can be read again."""
+
+    __tablename__ = "person_key"
+    __table_args__ = (UniqueConstraint("kind", "value"), UniqueConstraint("person_id", "kind"))
+
+    id: Mapped[Key]
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    kind: Mapped[KeyKind] = mapped_column(one_of(KeyKind, "kind"))
+    value: Mapped[Name]
+
+    person: Mapped[Person] = relationship()
+
+
+class PassPhraseCode(Base):
+    """A code that lets a student choose a new pass phrase, once and for a few minutes. Only its slow hash is
+    kept; a newer code takes the place of the older."""
+
+    __tablename__ = "pass_phrase_code"
+
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    code_hash: Mapped[str] = mapped_column(String(255))
+    made_by: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    expires_at: Mapped[datetime]
+
+
+class ReceivedFile(Base):
+    """A list that an instructor sent, to look at before it is taken; gone when it is taken, or soon after."""
+
+    __tablename__ = "received_file"
+
+    id: Mapped[Key]
+    public_id: Mapped[PublicId]
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
+    content: Mapped[bytes] = mapped_column(LargeBinary)
+    received_at: Mapped[datetime]
