@@ -57,12 +57,14 @@ class AssemblyBenchSheet(AuthoredTable):
     dirt: the eccentricity on the balancer while the mounting face isn't clean. dots: printed on the tire,
     each at the place that its truth gives it. outside: which way a sidewall marked "outside" faces when it
     comes; rotation: the side of the car that its arrow suits then. distance_mm: from the balancer to the rim.
+    spokes: behind which adhesive weights of the outer plane have to hide, the first gap at the valve.
     """
 
     arrives: Literal["mounted", "separate"] = "mounted"
     valve: Literal["rubber", "sensor"] = "rubber"
     bore_mm: DrawnAboveZero = 66.5
     flange_mm: DrawnAboveZero = 3.0
+    spokes: Annotated[int, Field(ge=0, le=12)] = 0
     mass_kg: Positive = 18.0
     distance_mm: DrawnNotNegative = 120.0
     pressure_kpa: DrawnNotNegative | None = None

@@ -9,12 +9,10 @@ from app.domain.bench.actions import (
     Clean,
     Cone,
     Enter,
-    FitWeight,
     HalfTurn,
     MeasureRim,
     Mode,
     Spin,
-    TakeOffWeight,
 )
 from app.domain.bench.observation import Fact, Observation, Readings
 from app.domain.bench.shop import Shop, number
@@ -25,7 +23,6 @@ from app.domain.bench.state import (
     Dimensions,
     SpinReading,
     Station,
-    Weight,
 )
 from app.domain.bench.steps import Stopped, at_station, changed, need_seated, with_rule
 from app.domain.measures import Measure
@@ -195,48 +192,6 @@ def _asked(shop: Shop, reading: SpinReading) -> str:
 
 def _words(shop: Shop, reading: SpinReading) -> str:
     return f"{reading.plane} {_asked(shop, reading)}"
-
-
-def fit_weight(shop: Shop, state: BenchState, action: FitWeight) -> Outcome:
-    assembly = at_station(state, Station.BALANCER)
-    mass_g = nearest_of_stock(shop, action.mass_g)
-    if mass_g is None:  # checked before, but the shelf is the shelf
-        raise Stopped("There is no such weight on the shelf.")
-    clip = action.clip if action.kind == "clip" else None
-    holds = (
-        clip is not None and clip == shop.clips[assembly.id] if action.kind == "clip" else assembly.rim_clean
-    )
-    weight = Weight(
-        id=state.number,
-        kind=action.kind,
-        clip=clip,
-        plane=action.plane,
-        mass_g=mass_g,
-        angle_deg=action.angle_deg % 360,
-        holds=holds,
-    )
-    state = changed(state, assembly, weights=(*assembly.weights, weight), checked=False)
-    state = replace(state, pieces=state.pieces + 1)
-    kind = f"clip weight {clip}" if clip else "adhesive weight"
-    mass, angle = shop.say(mass_g, Measure.MASS), shop.say(weight.angle_deg, Measure.ANGLE)
-    return state, Observation(f"{mass} {kind} fitted {action.plane} at {angle}.")
-
-
-def nearest_of_stock(shop: Shop, mass_g: float) -> float | None:
-    """The shelf's weight of this mass, None where there is none within a hundredth of a gram."""
-    stock = shop.variant.truth.machine.stock_g
-    nearest = min(stock, key=lambda piece: abs(piece - mass_g))
-    return nearest if abs(nearest - mass_g) <= 0.01 else None
-
-
-def take_off_weight(shop: Shop, state: BenchState, action: TakeOffWeight) -> Outcome:
-    assembly = at_station(state, Station.BALANCER)
-    found = next((each for each in assembly.weights if each.id == action.weight), None)
-    if found is None:
-        raise Stopped(f"There is no such weight on assembly {assembly.id}.")
-    left = tuple(each for each in assembly.weights if each.id != found.id)
-    state = changed(state, assembly, weights=left, checked=False)
-    return state, Observation(f"{shop.say(found.mass_g, Measure.MASS)} taken off {found.plane}.")
 
 
 def half_turn(shop: Shop, state: BenchState, action: HalfTurn) -> Outcome:

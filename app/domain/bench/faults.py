@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from app.domain.bench.actions import ACTIONS
 from app.domain.bench.state import Station
+from app.domain.bench.wire import ACTIONS
 from app.domain.faults import Fault
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask, BenchTask

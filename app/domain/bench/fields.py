@@ -72,5 +72,6 @@ def clip_name(field: str, value: Any) -> str | None:
     return None if value is None else str(one_of(*CLIP_NAMES)(field, value))
 
 
-def read_by(reader: Reader) -> Any:
-    return dataclasses.field(metadata={"reader": reader})
+def read_by(reader: Reader, *, default: Any = dataclasses.MISSING) -> Any:
+    """A field of an action; one with a default may be missing on the wire, and is left out there."""
+    return dataclasses.field(default=default, metadata={"reader": reader})

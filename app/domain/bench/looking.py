@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from app.domain.bench import uniformity
-from app.domain.bench.actions import Bring, Look, PeelLabel, StripWeights, WriteNumber
+from app.domain.bench.actions import Bring, Look, PeelLabel, WriteNumber
 from app.domain.bench.observation import Fact, Observation
 from app.domain.bench.shop import Shop, number
 from app.domain.bench.state import AssemblyState, Beads, BenchState, GaugeState, Station
@@ -38,8 +38,15 @@ def _sidewall(shop: Shop, assembly: AssemblyState) -> list[Fact]:
         facts.append(Fact("Rotation arrow", f"points forward on the {side} side of the car"))
     if sheet.outside is not None:
         facts.append(Fact("Sidewall marked “outside”", f"faces {shop.outside_faces(assembly)}"))
-    facts.append(Fact("Shelf label on the tread", "yes" if assembly.label_on else "no"))
-    return facts
+    facts += _dots(shop, assembly)
+    label = uniformity.label_deg(shop, assembly)
+    at = "no" if label is None else f"at {shop.say(label, Measure.ANGLE)}"
+    return [*facts, Fact("Shelf label on the tread", at)]
+
+
+def _dots(shop: Shop, assembly: AssemblyState) -> list[Fact]:
+    found = uniformity.dots(shop, assembly)
+    return [Fact(name.capitalize(), f"at {shop.say(at, Measure.ANGLE)}") for name, at in found.items()]
 
 
 def _tread(shop: Shop, assembly: AssemblyState) -> list[Fact]:
@@ -66,6 +73,7 @@ def _flange(shop: Shop, assembly: AssemblyState) -> list[Fact]:
         Fact("Wheel", f"{truth.wheel.material}, {truth.wheel.diameter_in:g} x {truth.wheel.width_in:g}"),
         Fact("Lip thickness", shop.say(number(bench.flange_mm), Measure.RUNOUT)),
         Fact("Bore", shop.say(number(bench.bore_mm), Measure.RUNOUT)),
+        Fact("Spokes", str(bench.sheet.spokes) if bench.sheet.spokes else "none"),
         Fact("Mounting face", "dirty" if _is_dirty(shop, assembly) else "clean"),
         Fact("Inside of the rim", "clean" if assembly.rim_clean else "dusty"),
     ]
@@ -93,11 +101,9 @@ def _damage(shop: Shop, assembly: AssemblyState) -> list[Fact]:
 
 
 def _marks(shop: Shop, assembly: AssemblyState) -> list[Fact]:
-    found = uniformity.dots(shop, assembly)
-    facts = [Fact(name.capitalize(), f"at {shop.say(at, Measure.ANGLE)}") for name, at in found.items()]
-    facts.append(Fact("Chalk line across tire and wheel", "yes" if assembly.check_mark else "no"))
+    chalk = Fact("Chalk line across tire and wheel", "yes" if assembly.check_mark else "no")
     written = f"{assembly.number} on the {assembly.number_side} sidewall" if assembly.number else "none"
-    return [*facts, Fact("Number", written)]
+    return [*_dots(shop, assembly), chalk, Fact("Number", written)]
 
 
 _LOOKS = {
@@ -150,16 +156,3 @@ def peel_label(shop: Shop, state: BenchState, action: PeelLabel) -> Outcome:
     mass = f" It weighs {shop.say(number(label.mass_g), Measure.MASS)}." if label else ""
     state = changed(state, assembly, label_on=False, checked=False)
     return state, Observation(f"The shelf label is off the tread of assembly {assembly.id}.{mass}")
-
-
-def strip_weights(shop: Shop, state: BenchState, action: StripWeights) -> Outcome:
-    del shop
-    assembly = state.assembly(action.assembly)
-    if assembly.where not in (Station.STAND, Station.BALANCER):
-        raise Stopped(f"Bring assembly {assembly.id} to the mounting stand or the balancer first.")
-    if not assembly.weights:
-        raise Stopped(f"There are no weights on assembly {assembly.id}.")
-    count = len(assembly.weights)
-    state = changed(state, assembly, weights=(), checked=False)
-    taken = f"{count} weight{'s' if count > 1 else ''}"
-    return state, Observation(f"{taken} taken off assembly {assembly.id}.")

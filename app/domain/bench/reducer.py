@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from app.domain.bench import balancing, fitting, looking, measuring, mounting
+from app.domain.bench import balancing, fitting, looking, measuring, mounting, weights
 from app.domain.bench.actions import (
     Action,
     BreakBeads,
@@ -37,19 +37,20 @@ from app.domain.bench.actions import (
     ReadRound,
     Roll,
     Spin,
+    SplitWeight,
     StripWeights,
     TakeOff,
     TakeOffWeight,
     Tighten,
     TurnTire,
     WriteNumber,
-    read_action,
 )
 from app.domain.bench.fields import BadAction
 from app.domain.bench.observation import Observation
 from app.domain.bench.shop import Shop, shop_of
 from app.domain.bench.state import AssemblyState, Beads, BenchState, Station, Weight
 from app.domain.bench.steps import Stopped
+from app.domain.bench.wire import read_action
 from app.domain.measures import Measure
 from app.domain.variants import Variant
 
@@ -60,7 +61,7 @@ _HANDLERS: dict[type[Action], Handler] = {
     Bring: looking.bring,
     WriteNumber: looking.write_number,
     PeelLabel: looking.peel_label,
-    StripWeights: looking.strip_weights,
+    StripWeights: weights.strip_weights,
     CoreOut: mounting.core_out,
     CoreIn: mounting.core_in,
     CapOn: mounting.cap_on,
@@ -79,8 +80,9 @@ _HANDLERS: dict[type[Action], Handler] = {
     Enter: balancing.enter,
     Mode: balancing.mode,
     Spin: balancing.spin,
-    FitWeight: balancing.fit_weight,
-    TakeOffWeight: balancing.take_off_weight,
+    SplitWeight: weights.split_weight,
+    FitWeight: weights.fit_weight,
+    TakeOffWeight: weights.take_off_weight,
     HalfTurn: balancing.half_turn,
     PlaceGauge: measuring.place_gauge,
     ReadDial: measuring.read_dial,
@@ -118,6 +120,7 @@ MINUTES: dict[str, float] = {
     "enter": 0.5,
     "mode": 0.5,
     "spin": 1.0,
+    "split-weight": 0.5,
     "fit-weight": 1.0,
     "take-off-weight": 0.5,
     "half-turn": 0.5,
@@ -147,7 +150,7 @@ def _as_it_comes(shop: Shop, letter: str) -> AssemblyState:
     pressure_kpa = shop.placard_kpa("LF") if bench.pressure_kpa is None else float(bench.pressure_kpa)
     masses, at_deg = bench.old_mass_g.tolist(), bench.old_angle_deg.tolist()
     # Their ids lie below those of weights fitted later, which are the numbers of actions.
-    weights = [
+    old = [
         Weight(-place, sheet.kind, None, sheet.plane, mass_g, angle_deg % 360, old=True)
         for place, (sheet, mass_g, angle_deg) in enumerate(
             zip(bench.sheet.old_weights, masses, at_deg, strict=True), start=1
@@ -160,7 +163,7 @@ def _as_it_comes(shop: Shop, letter: str) -> AssemblyState:
         tire="own",
         beads=Beads.SEATED if mounted else Beads.OFF,
         pressure_kpa=pressure_kpa if mounted else 0.0,
-        weights=tuple(weights),
+        weights=tuple(old),
         label_on=bench.label is not None,
         core_in=mounted,
         cap_on=mounted,
@@ -210,7 +213,7 @@ def check(variant: Variant, action: Action) -> None:
 
 
 def _check_weight(shop: Shop, action: FitWeight) -> None:
-    if balancing.nearest_of_stock(shop, action.mass_g) is None:
+    if weights.nearest_of_stock(shop, action.mass_g) is None:
         stock = ", ".join(shop.say(piece, Measure.MASS) for piece in shop.variant.truth.machine.stock_g)
         raise BadAction("mass_g", f"must be a weight of the shelf: {stock}.")
     if (action.kind == "clip") != (action.clip is not None):

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from app.domain.bench.shop import Shop
 from app.domain.bench.state import CORNERS, AssemblyState, Beads, BenchState, BrokenRule
+from app.domain.bench.weights import shows
 
 RULES: dict[str, str] = {
     "weights-dragged": "Weights that were still on were dragged along as the tire was worked over the rim.",
@@ -16,6 +17,7 @@ RULES: dict[str, str] = {
     "mounted-dry": "The tire was worked over the rim without lubricant.",
     "clip-thrown": "A clip weight didn’t fit the rim’s flange and flew off in the spin.",
     "strip-thrown": "An adhesive weight was stuck on a rim that wasn’t clean and flew off in the spin.",
+    "weight-shows": "An adhesive weight can be seen between the spokes.",
     "number-outboard": "The number was written on the outboard sidewall, where the customer sees it.",
     "out-of-pattern": "The lugs were not tightened crosswise.",
     "in-one-step": "The lugs were pulled to full torque in one step instead of being snugged first.",
@@ -52,8 +54,14 @@ def _of_assembly(shop: Shop, assembly: AssemblyState) -> Iterator[str]:
         yield "core-out"
     if not assembly.cap_on:
         yield "cap-off"
+    yield from _of_balance(shop, assembly)
+
+
+def _of_balance(shop: Shop, assembly: AssemblyState) -> Iterator[str]:
     if any(weight.old for weight in assembly.weights):
         yield "old-weights"
+    if any(shows(shop, assembly.id, weight) for weight in assembly.weights):
+        yield "weight-shows"
     if not assembly.balanced:
         yield "not-balanced"
     elif not assembly.checked:

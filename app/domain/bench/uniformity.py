@@ -122,3 +122,11 @@ def dots(shop: Shop, assembly: AssemblyState) -> dict[str, float]:
     if bench.sheet.low_point_mark:
         found["low point of the wheel"] = float(angles.wrap(np.rad2deg(np.angle(-seat_runout_mm(truth)))))
     return found
+
+
+def label_deg(shop: Shop, assembly: AssemblyState) -> float | None:
+    """Where the shelf label stands on the wheel, None where there is none."""
+    label = shop.bench(assembly.id).label
+    if label is None or not assembly.label_on or assembly.tire == "new":
+        return None
+    return float(on_tire(assembly, number(label.angle_deg)))

@@ -132,6 +132,22 @@ def test_old_weights_left_on_are_in_the_reading_and_break_a_rule() -> None:
     assert "old-weights" not in standing(hand)
 
 
+def test_old_weights_come_off_one_at_a_time_on_the_balancer_and_on_the_stand() -> None:
+    old = [
+        {"plane": "outboard", "mass_g": 25, "angle_deg": 300},
+        {"plane": "inboard", "mass_g": 15, "angle_deg": 20},
+    ]
+    hand = Hand(shop(HEAVY, bench={"old_weights": old}, letters="AB")).clamps()
+    seen = hand.do("take-off-weight", weight=-1)
+    assert seen.text == "25.0 g taken off outboard at 300°."
+    assert near(hand.spins(), asked([LUMP, (arrow(15 * 200, 20), -80.0)]))
+    assert hand.do("take-off-weight", weight=-1).refused
+    assert hand.do("take-off-weight", weight=-2, assembly="B").text.startswith("Bring assembly B")
+    hand.do("bring", assembly="B", to="stand")
+    assert not hand.do("take-off-weight", weight=-2, assembly="B").refused
+    assert [[weight.id for weight in each.weights] for each in hand.state.assemblies] == [[-2], [-1]]
+
+
 def test_a_label_left_on_is_balanced_out_and_missed_when_it_is_peeled() -> None:
     label = {"mass_g": 8, "angle_deg": 200, "radius_mm": 320, "z_mm": 0}
     hand = Hand(shop(HEAVY, bench={"label": label})).clamps()
@@ -161,6 +177,38 @@ def test_a_strip_on_a_dusty_rim_flies_off() -> None:
     hand.spins()
     assert [weight.plane for weight in hand.one.weights] == ["outboard"]
     assert hand.rules == ["strip-thrown"]
+
+
+def test_an_adhesive_weight_between_spokes_shows_and_two_behind_spokes_do_the_same() -> None:
+    hand = Hand(shop(heavy_spot(20, 180, 60, radius_mm=188), bench={"spokes": 5})).clamps()
+    hand.do("clean", what="rim")
+    hand.do("mode", planes="two", inboard="adhesive", outboard="adhesive")
+    assert near(hand.spins(), [0, arrow(20, 0)])
+    fitted = hand.fits("outboard", 0, 20, kind="adhesive", clip=None)
+    assert "can be seen between the spokes" in fitted.text
+    assert "weight-shows" in standing(hand)
+    hand.do("take-off-weight", weight=hand.one.weights[0].id)
+    hand.spins()
+    # Spokes of a five-spoke wheel with a gap at the valve stand at 36 and 324 degrees on either side of it.
+    seen = hand.do("split-weight", plane="outboard", first_deg=36, second_deg=324)
+    each_g = 10 / math.cos(math.radians(36))
+    assert [float(fact.value.split()[0]) for fact in seen.facts] == pytest.approx([each_g] * 2, abs=0.1)
+    for at_deg in (36, 324):
+        for piece in (10, 1, 1, 0.25):
+            hand.fits("outboard", at_deg, piece, kind="adhesive", clip=None)
+    assert near(hand.spins(), [0, 0], within=0.3)
+    assert "weight-shows" not in standing(hand)
+    assert hand.do("split-weight", plane="outboard", first_deg=100, second_deg=280).refused
+
+
+def test_a_weight_is_split_only_where_the_last_spin_of_this_assembly_asked_for_one() -> None:
+    hand = Hand(shop(HEAVY, letters="AB")).clamps()
+    split = {"plane": "inboard", "first_deg": 10, "second_deg": 80}
+    assert "Spin the wheel first" in hand.do("split-weight", **split).text
+    hand.spins()
+    hand.do("bring", assembly="A", to="rack")
+    hand.do("bring", assembly="B", to="balancer")
+    assert "Spin the wheel first" in hand.do("split-weight", **split).text
 
 
 def test_adhesive_weights_sit_nearer_to_the_axle_than_clip_mode_reckons() -> None:
