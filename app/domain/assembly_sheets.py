@@ -9,20 +9,24 @@ from app.compute.angles import FULL_TURN_DEG
 from app.compute.errors import ComputeError
 from app.compute.matching import SMALLEST_TURN_DEG
 from app.domain.bench_sheets import AssemblyBenchSheet
+from app.domain.mark_sheets import MarksSheet
 from app.domain.sheets import (
     SMALLEST,
     AuthoredTable,
     Drawn,
     DrawnAboveZero,
+    DrawnLine,
     DrawnNotNegative,
     DrawnWhole,
     Letter,
     Line,
+    OneOfTexts,
     Number,
     Positive,
     drawn_within,
     extremes,
     repeated,
+    texts_of,
 )
 
 
@@ -88,21 +92,24 @@ def _tells_apart(turned: Number) -> Number:
 
 
 class TireSheet(AuthoredTable):
-    designation: Line
+    designation: DrawnLine
     tin: TinSheet | None = None
     force: Harmonics = ()
     tread_runout: Harmonics = ()
     mean_force_n: Positive = 4500.0
     conicity_n: Drawn = 0.0
+    ply_steer_n: Drawn = 0.0
+    """Lateral force that flips with the rotation: positive toward outboard when the wheel turns clockwise."""
     spring_rate_n_per_mm: Positive = 200.0
     turned_deg: Annotated[Drawn, AfterValidator(_tells_apart)] = 180.0
     """How far the tire is turned on its wheel between two measurements, clockwise positive."""
 
     @field_validator("designation")
     @classmethod
-    def _readable(cls, designation: str) -> str:
+    def _readable(cls, designation: str | OneOfTexts) -> str | OneOfTexts:
         try:
-            tires.parse_designation(designation)
+            for text in texts_of(designation):
+                tires.parse_designation(text)
         except ComputeError as error:
             raise ValueError(error.message) from error
         return designation
@@ -135,6 +142,7 @@ class AssemblySheet(AuthoredTable):
     tire: TireSheet
     replacement: ReplacementSheet = ReplacementSheet()
     heavy_spots: Annotated[tuple[HeavySpotSheet, ...], Field(max_length=8)] = ()
+    marks: MarksSheet = MarksSheet()
     bench: AssemblyBenchSheet = AssemblyBenchSheet()
 
     @model_validator(mode="after")

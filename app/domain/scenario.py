@@ -18,6 +18,7 @@ from pydantic import Field, ValidationError, model_validator
 from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench_sheets import BenchSheet
 from app.domain.faults import Fault, faults_from
+from app.domain.road_sheets import TemperatureSheet, VibrationSheet
 from app.domain.sheets import (
     AuthoredTable,
     Drawn,
@@ -104,7 +105,10 @@ class MachineSheet(AuthoredTable):
 
 
 class PlacardSheet(AuthoredTable):
+    """rear_size: where the rear axle takes another size or a greater load index than the front."""
+
     size: Line
+    rear_size: Line | None = None
     front_kpa: Positive
     rear_kpa: Positive
 
@@ -120,6 +124,8 @@ class VehicleSheet(AuthoredTable):
     total_force_limit_n: Positive | None = None
     oldest_tire_years: Annotated[int, Field(ge=1, le=30)] | None = None
     rear_share: Annotated[float, Field(ge=0, le=1)] = 0.3
+    temperature: TemperatureSheet | None = None
+    vibration: VibrationSheet | None = None
 
 
 class Measurement(AuthoredTable):
@@ -151,6 +157,13 @@ class TeacherSheet(AuthoredTable):
     discuss: Text
 
 
+class NeedSheet(AuthoredTable):
+    """Values of a choice, each of which must be that of at least one assembly, whatever the numbers are."""
+
+    quantity: Line
+    values: Annotated[tuple[Slug, ...], Field(min_length=1, max_length=8)]
+
+
 class WellPosedSheet(AuthoredTable):
     """Margins that a drawn variant must keep so that each answer is determined."""
 
@@ -159,6 +172,7 @@ class WellPosedSheet(AuthoredTable):
     limit_margin_n: Annotated[float, Field(ge=0, le=50)] = 3.0
     needs_decisions: tuple[Literal["fit", "match-mount", "replace"], ...] = ()
     """Decisions that must each occur at least once among the assemblies of every variant."""
+    needs: Annotated[tuple[NeedSheet, ...], Field(max_length=4)] = ()
 
 
 class Scenario(AuthoredTable):
@@ -167,6 +181,8 @@ class Scenario(AuthoredTable):
     title: Line
     summary: Text
     level: Level
+    course_place: Annotated[int, Field(ge=1, le=9999)] = 9999
+    """Where it stands among those of its level in the library: the lower first."""
     minutes: Annotated[int, Field(ge=5, le=300)]
     skills: Annotated[tuple[Line, ...], Field(min_length=1, max_length=20)]
     cautions: tuple[Caution, ...]

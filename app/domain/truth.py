@@ -15,9 +15,11 @@ from app.compute import units as factors
 from app.domain.assembly_sheets import AssemblySheet, HarmonicSheet
 from app.domain.bench_sheets import BenchSheet, ConeSheet
 from app.domain.bench_truth import AssemblyBenchTruth, draw_bench
-from app.domain.draws import Draw, Numbers
+from app.domain.draws import Draw, Numbers, Texts
+from app.domain.mark_truth import MarksTruth, draw_marks
 from app.domain.measures import UnitSystem
-from app.domain.scenario import Scenario, StockSheet, TrialSheet
+from app.domain.road_truth import TemperatureTruth, VibrationTruth, draw_temperature, draw_vibration
+from app.domain.scenario import PlacardSheet, Scenario, StockSheet, TrialSheet
 
 PLANES = ("inboard", "outboard")
 
@@ -58,7 +60,9 @@ class WheelTruth:
 
 @dataclass(frozen=True)
 class TireTruth:
-    designation: str
+    """designations: as drawn, one for each variant (...)."""
+
+    designations: Texts
     tin_prefix: str | None
     week: Numbers | None
     year: Numbers | None
@@ -66,8 +70,15 @@ class TireTruth:
     tread_runout: HarmonicsTruth
     mean_force_n: float
     conicity_n: Numbers
+    ply_steer_n: Numbers
     spring_rate_n_per_mm: float
     turned_deg: Numbers
+
+
+    @property
+    def designation(self) -> str:
+        """That of a single variant."""
+        return str(self.designations)
 
 
 @dataclass(frozen=True)
@@ -78,6 +89,7 @@ class AssemblyTruth:
     heavy_spots: HeavySpots
     replacement_first_n: Numbers
     replacement_conicity_n: Numbers
+    marks: MarksTruth
     bench: AssemblyBenchTruth
 
 
@@ -109,12 +121,15 @@ class MachineTruth:
 
 @dataclass(frozen=True)
 class VehicleTruth:
+    placard: PlacardSheet
     drive_side: Literal["left", "right"]
     service_date: date
     first_harmonic_limit_n: float | None
     total_force_limit_n: float | None
     oldest_tire_years: int | None
     rear_share: float
+    temperature: TemperatureTruth | None
+    vibration: VibrationTruth | None
 
 
 @dataclass(frozen=True)
@@ -134,12 +149,15 @@ def draw_truth(scenario: Scenario, draw: Draw, units: UnitSystem) -> Truth:
     return Truth(
         units=units,
         vehicle=VehicleTruth(
+            placard=vehicle.placard,
             drive_side=vehicle.drive_side,
             service_date=vehicle.service_date,
             first_harmonic_limit_n=vehicle.first_harmonic_limit_n,
             total_force_limit_n=vehicle.total_force_limit_n,
             oldest_tire_years=vehicle.oldest_tire_years,
             rear_share=vehicle.rear_share,
+            temperature=None if vehicle.temperature is None else draw_temperature(vehicle.temperature, draw),
+            vibration=None if vehicle.vibration is None else draw_vibration(vehicle.vibration, draw),
         ),
         machine=MachineTruth(
             step_g=stock.step * grams,
@@ -188,7 +206,7 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
             lateral_runout=_harmonics(wheel.lateral_runout, f"{place}.wheel.lateral_runout", draw),
         ),
         tire=TireTruth(
-            designation=tire.designation,
+            designations=draw.text(f"{place}.tire.designation", tire.designation),
             tin_prefix=tire.tin.prefix if tire.tin else None,
             week=draw.number(f"{place}.tire.tin.week", tire.tin.week) if tire.tin else None,
             year=draw.number(f"{place}.tire.tin.year", tire.tin.year) if tire.tin else None,
@@ -196,12 +214,14 @@ def _assembly(sheet: AssemblySheet, draw: Draw) -> AssemblyTruth:
             tread_runout=_harmonics(tire.tread_runout, f"{place}.tire.tread_runout", draw),
             mean_force_n=tire.mean_force_n,
             conicity_n=draw.number(f"{place}.tire.conicity_n", tire.conicity_n),
+            ply_steer_n=draw.number(f"{place}.tire.ply_steer_n", tire.ply_steer_n),
             spring_rate_n_per_mm=tire.spring_rate_n_per_mm,
             turned_deg=draw.number(f"{place}.tire.turned_deg", tire.turned_deg),
         ),
         heavy_spots=_heavy_spots(sheet, f"{place}.heavy_spots", draw),
         replacement_first_n=draw.number(f"{place}.replacement.first_n", sheet.replacement.first_n),
         replacement_conicity_n=draw.number(f"{place}.replacement.conicity_n", sheet.replacement.conicity_n),
+        marks=draw_marks(sheet.marks, f"{place}.marks", draw),
         bench=draw_bench(sheet.bench, f"{place}.bench", draw),
     )
 

@@ -29,6 +29,7 @@ class ScenarioCard:
     title: str
     summary: str
     level: Level
+    course_place: int
     minutes: int
     skills: tuple[str, ...]
     version_number: int
@@ -90,11 +91,11 @@ def _sha256(content: str) -> str:
 
 
 def library(database: Database) -> list[ScenarioCard]:
-    """Every scenario in its newest version, from first steps to capstone."""
+    """Every scenario in its newest version, in the order of a course: from first steps to capstone."""
     with database.read() as session:
         cards = [_card(version) for version in scenarios.newest_versions(session)]
     levels = list(Level)
-    return sorted(cards, key=lambda card: (levels.index(card.level), card.title))
+    return sorted(cards, key=lambda card: (levels.index(card.level), card.course_place, card.title))
 
 
 def sample(database: Database, *, scenario_id: str, seed: int, units: UnitSystem) -> Sample:
@@ -129,6 +130,7 @@ def _card(version: VersionRecord) -> ScenarioCard:
         title=scenario.title,
         summary=scenario.summary,
         level=scenario.level,
+        course_place=scenario.course_place,
         minutes=scenario.minutes,
         skills=scenario.skills,
         version_number=version.number,
