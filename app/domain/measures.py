@@ -1,7 +1,8 @@
 """Kinds of quantity: how one is shown to a person and how a typed one is read.
 
 Inside, every quantity has the unit of `app.compute` (g, mm, N, degree, kPa). A class sees metric or US
-customary units; a student may type any unit of the right kind.
+customary units; a student may type any unit of the right kind. The load that a tire may carry is a mass
+too, but in kg or lb and never in ounces.
 """
 
 import math
@@ -27,6 +28,9 @@ class Measure(StrEnum):
     FORCE = "force"
     PRESSURE = "pressure"
     TORQUE = "torque"
+    LOAD = "load"
+    SPEED = "speed"
+    FREQUENCY = "frequency"
     ANGLE = "angle"
     TURN = "turn"
     YEARS = "years"
@@ -56,6 +60,7 @@ def _inside(unit: str) -> float:
 
 
 _OUNCE_INCH_GMM = _inside("oz") * _inside("in")
+_POUND_KG = float(units.convert(1.0, "lb", "kg"))
 _DEGREE = Shown("°", 1.0, 0, "135, or 4:30 as a clock position")
 _TURN = Shown("°", 1.0, 0, "60 cw or 60 ccw")
 
@@ -88,6 +93,15 @@ _SHOWN: dict[Measure, dict[UnitSystem, Shown]] = {
         UnitSystem.METRIC: Shown("N·m", 1.0, 0, "110 N.m"),
         UnitSystem.US: Shown("lbf·ft", _inside("lbf.ft"), 0, "80 lbf.ft"),
     },
+    Measure.LOAD: {
+        UnitSystem.METRIC: Shown("kg", 1.0, 0, "615 kg"),
+        UnitSystem.US: Shown("lb", _POUND_KG, 0, "1356 lb"),
+    },
+    Measure.SPEED: {
+        UnitSystem.METRIC: Shown("km/h", 1.0, 0, "100 km/h"),
+        UnitSystem.US: Shown("mph", _inside("mph"), 0, "62 mph"),
+    },
+    Measure.FREQUENCY: dict.fromkeys(UnitSystem, Shown("Hz", 1.0, 1, "13.5 Hz")),
     Measure.ANGLE: {UnitSystem.METRIC: _DEGREE, UnitSystem.US: _DEGREE},
     Measure.TURN: {UnitSystem.METRIC: _TURN, UnitSystem.US: _TURN},
     Measure.YEARS: dict.fromkeys(UnitSystem, Shown("years", 1.0, 0, "7")),
@@ -103,6 +117,9 @@ _TYPED_UNITS: dict[Measure, dict[str, float]] = {
     | {"lb": _inside("lbf"), "kg": _inside("kgf")},
     Measure.PRESSURE: {name: _inside(name) for name in ("kPa", "bar", "psi")},
     Measure.TORQUE: {name: _inside(name) for name in ("N.m", "lbf.ft")},
+    Measure.LOAD: {"kg": 1.0, "lb": _POUND_KG},
+    Measure.SPEED: {name: _inside(name) for name in ("km/h", "mph", "m/s")},
+    Measure.FREQUENCY: {"Hz": 1.0},
     Measure.ANGLE: {"deg": 1.0},
     Measure.TURN: {"deg": 1.0},
     Measure.YEARS: {"years": 1.0},
