@@ -74,7 +74,6 @@ class TireTruth:
     spring_rate_n_per_mm: float
     turned_deg: Numbers
 
-
     @property
     def designation(self) -> str:
         """That of a single variant."""
