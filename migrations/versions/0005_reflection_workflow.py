@@ -106,7 +106,7 @@ def downgrade() -> None:
 
 
 def recreate() -> str:
-    """SQLite adds a column to the text of the table as it stands; made anew, it reads as the models have it."""
+    """SQLite adds a column to the text of the table as it stands; made anew, it reads as the models do."""
     return "always" if op.get_bind().dialect.name == "sqlite" else "never"
 
 

@@ -7,7 +7,7 @@ from sqlalchemy import CheckConstraint, ForeignKey, String, Text, UniqueConstrai
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.store.choices import ReflectionState
-from app.store.models.base import Base, Key, Word, one_of
+from app.store.models.base import Base, Key, Word, new_public_id, one_of
 from app.store.models.people import Person
 
 
@@ -22,15 +22,15 @@ class ReflectionRule(Base):
 
 
 class ReflectionPrompt(Base):
-    """A prompt of the instructor's own; `text` is None for a prompt of the scenario, which has a row only once
-    it was closed."""
+    """A prompt of the instructor's own; `text` is None for a prompt of the scenario, which has a row only
+    once it was closed."""
 
     __tablename__ = "reflection_prompt"
     __table_args__ = (UniqueConstraint("assignment_id", "prompt_id"),)
 
     id: Mapped[Key]
     assignment_id: Mapped[int] = mapped_column(ForeignKey("assignment.id"))
-    prompt_id: Mapped[Word]
+    prompt_id: Mapped[Word] = mapped_column(default=new_public_id)
     text: Mapped[str | None] = mapped_column(Text)
     added_at: Mapped[datetime]
     added_by: Mapped[int] = mapped_column(ForeignKey("person.id"))
@@ -38,8 +38,8 @@ class ReflectionPrompt(Base):
 
 
 class ReflectionSheet(Base):
-    """One student's sheet. `changes` counts the changes of its texts; `points` are those of the newest step. No
-    row: nothing was written yet."""
+    """One student's sheet. `changes` counts the changes of its texts; `points` are those of the newest step.
+    No row: nothing was written yet."""
 
     __tablename__ = "reflection_sheet"
     __table_args__ = (
@@ -58,8 +58,8 @@ class ReflectionSheet(Base):
 
 
 class ReflectionStep(Base):
-    """A sheet went from one hand to the other: added, never changed. `texts` are the sheet's texts by prompt as
-    they stood."""
+    """A sheet went from one hand to the other: added, never changed. `texts` are the sheet's texts by prompt
+    as they stood."""
 
     __tablename__ = "reflection_step"
     __table_args__ = (UniqueConstraint("sheet_id", "number"),)
@@ -81,8 +81,8 @@ class ReflectionStep(Base):
 class Reflection(Base):
     """What a student wrote under one prompt. `page` and `page_revision` say which save of which opened page
     brought it (None: a form), so that an older one of the same page that arrives later is passed over.
-    `opened_page` is the sheet, as it was opened, that brought it, and `change_number` which change of the sheet
-    it was: a sheet that was opened before that change and isn't this one is out of date."""
+    `opened_page` is the sheet, as it was opened, that brought it, and `change_number` which change of the
+    sheet it was: a sheet that was opened before that change and isn't this one is out of date."""
 
     __tablename__ = "reflection"
     __table_args__ = (UniqueConstraint("assignment_id", "person_id", "prompt_id"),)
