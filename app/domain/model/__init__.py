@@ -11,7 +11,18 @@ import numpy as np
 
 from app.compute import phasors
 from app.domain.draws import Numbers
-from app.domain.model import balance, car, runout, tire  # noqa: F401 -- importing registers their quantities
+from app.domain.model import (  # noqa: F401 -- importing registers their quantities
+    balance,
+    car,
+    lateral,
+    marks,
+    placing,
+    pressure,
+    runout,
+    sidewall,
+    tire,
+    vibration,
+)
 from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity
 from app.domain.references import EVERY, UnknownReference, of_assembly, split_reference
 from app.domain.truth import AssemblyTruth, Truth

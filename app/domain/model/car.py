@@ -1,10 +1,9 @@
-"""Quantities of the whole car: what to do with each assembly, and where each one goes."""
+"""Quantities of deciding: what is done with each assembly, and what goes on the car."""
 
 from typing import Any
 
 import numpy as np
 
-from app.compute import placement
 from app.domain.measures import Measure
 from app.domain.model.registry import of_assembly, of_car
 
@@ -40,6 +39,9 @@ def _limit_n(assembly: Any) -> float:
 
 @of_assembly("placed.first_n", Measure.FORCE, "first harmonic of the assembly as it goes on the car")
 def placed_first(assembly: Any) -> Any:
+    """As it was measured where the vehicle sets no limit, by which something would have to be done."""
+    if assembly.model.truth.vehicle.first_harmonic_limit_n is None:
+        return assembly.value("force.first_n")
     chosen = np.asarray(assembly.value("decision"))
     replaced = assembly.truth.replacement_first_n
     kept = np.where(chosen == MATCH_MOUNT, assembly.value("match.left_n"), assembly.value("force.first_n"))
@@ -48,6 +50,8 @@ def placed_first(assembly: Any) -> Any:
 
 @of_assembly("placed.conicity_n", Measure.FORCE, "conicity of the assembly as it goes on the car")
 def placed_conicity(assembly: Any) -> Any:
+    if assembly.model.truth.vehicle.first_harmonic_limit_n is None:
+        return assembly.truth.tire.conicity_n
     replaced = np.asarray(assembly.value("decision")) == REPLACE
     return np.where(replaced, assembly.truth.replacement_conicity_n, assembly.truth.tire.conicity_n)
 
@@ -56,16 +60,3 @@ def placed_conicity(assembly: Any) -> Any:
 def all_over_limit(model: Any) -> Any:
     """shape (..., n) of true and false, in the order of the letters."""
     return model.each("over_limit") == YES
-
-
-@of_car("comfort", Measure.PLACEMENT, "cost of each arrangement for comfort")
-def comfort(model: Any) -> Any:
-    """shape (..., 24), in the order of `app.compute.placement.ARRANGEMENTS`."""
-    weights = placement.comfort_weights(model.truth.vehicle.drive_side)
-    return placement.comfort_costs(model.each("placed.first_n"), weights)
-
-
-@of_car("tracking", Measure.PLACEMENT, "cost of each arrangement for tracking")
-def tracking(model: Any) -> Any:
-    """shape (..., 24), in the order of `app.compute.placement.ARRANGEMENTS`."""
-    return placement.tracking_costs(model.each("placed.conicity_n"), model.truth.vehicle.rear_share)

@@ -11,8 +11,7 @@ may come to one weight).
 from collections.abc import Iterator
 from typing import Any
 
-from app.compute import placement
-from app.domain.model import Model
+from app.domain.model import Model, placing
 from app.domain.references import split_reference
 from app.domain.wrong_turns import balance, directions, runout_and_force, tires
 from app.domain.wrong_turns.rule import WrongTurn
@@ -39,5 +38,5 @@ def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None
     """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
     if split_reference(reference) != (None, "comfort"):
         return None
-    weights = placement.comfort_weights("right" if model.truth.vehicle.drive_side == "left" else "left")
-    return _MIRRORED, placement.comfort_costs(model.each("placed.first_n"), weights)
+    other_side = "right" if model.truth.vehicle.drive_side == "left" else "left"
+    return _MIRRORED, placing.only_permitted(model, placing.free_comfort(model, other_side))
