@@ -83,11 +83,13 @@ def permitted(allowed: Sequence[Collection[str] | None]) -> npt.NDArray[np.bool_
 def is_best(costs: npt.ArrayLike) -> npt.NDArray[np.bool_]:
     """Which arrangements share the least cost, those within 1e-9 of the largest.
 
-    costs: shape (..., n), n = 24 or the permitted ones. Returns the same shape.
+    costs: shape (..., n), n = 24 or the permitted ones; an infinite cost is that of one that isn't permitted
+    and never the best. Returns the same shape.
     """
     values = np.asarray(costs)
-    equal = EQUAL_WITHIN * np.abs(values).max(axis=-1, keepdims=True)
-    best: npt.NDArray[np.bool_] = values <= values.min(axis=-1, keepdims=True) + equal
+    finite = np.isfinite(values)
+    equal = EQUAL_WITHIN * np.abs(np.where(finite, values, 0)).max(axis=-1, keepdims=True)
+    best: npt.NDArray[np.bool_] = finite & (values <= values.min(axis=-1, keepdims=True) + equal)
     return best
 
 

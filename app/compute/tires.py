@@ -10,6 +10,10 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+import numpy.typing as npt
+
+from app.compute.angles import FloatArray
 from app.compute.constants import INCH_MM, MM_PER_KM
 from app.compute.errors import UnreadableError
 
@@ -116,9 +120,9 @@ def parse_designation(text: str) -> TireSize:
         speed_symbol = _read_speed(match, zr=construction == "ZR")
 
     section_height_mm = section_mm * aspect_percent / 100
-    overall_diameter_mm = rim_in * INCH_MM + 2 * section_height_mm
+    overall_diameter_mm = float(overall_diameter(rim_in, section_height_mm))
     radial = construction in ("R", "ZR")
-    rolling_mm = ROLLING_PER_DIAMETER * overall_diameter_mm if radial else None
+    rolling_mm = float(rolling_circumference(overall_diameter_mm)) if radial else None
     return TireSize(
         service=service,
         section_mm=section_mm,
@@ -135,6 +139,18 @@ def parse_designation(text: str) -> TireSize:
         rolling_circumference_mm=rolling_mm,
         revs_per_km=None if rolling_mm is None else MM_PER_KM / rolling_mm,
     )
+
+
+def overall_diameter(rim_in: npt.ArrayLike, section_height_mm: npt.ArrayLike) -> FloatArray:
+    """From tread to tread [mm]: the rim and two section heights. Shapes broadcast."""
+    diameter_mm: FloatArray = np.multiply(rim_in, INCH_MM) + np.multiply(section_height_mm, 2)
+    return diameter_mm
+
+
+def rolling_circumference(overall_diameter_mm: npt.ArrayLike) -> FloatArray:
+    """How far a radial tire rolls in one turn [mm]. Any shape, same shape out."""
+    rolling_mm: FloatArray = np.multiply(overall_diameter_mm, ROLLING_PER_DIAMETER)
+    return rolling_mm
 
 
 def _read_load(match: re.Match[str], service: Service) -> int:

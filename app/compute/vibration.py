@@ -37,6 +37,27 @@ def unbalance_force(
     return force
 
 
+def order_frequencies(
+    wheel_hz: npt.ArrayLike, axle_ratio: npt.ArrayLike | None = None, engine_rpm: npt.ArrayLike | None = None
+) -> dict[tuple[str, float], FloatArray]:
+    """The frequency [Hz] of each source and order that can be felt. Shapes broadcast.
+
+    The driveline turns axle_ratio times as fast as the wheel. A source whose value is None is left out.
+    Raises OutOfRangeError for a value not above 0.
+    """
+    require_positive(wheel_hz=wheel_hz)
+    turning_hz = {"wheel": np.asarray(wheel_hz, dtype=float)}
+    if axle_ratio is not None:
+        require_positive(axle_ratio=axle_ratio)
+        turning_hz["driveline"] = np.multiply(wheel_hz, axle_ratio)
+    if engine_rpm is not None:
+        require_positive(engine_rpm=engine_rpm)
+        turning_hz["engine"] = np.divide(engine_rpm, SECONDS_PER_MINUTE)
+    return {
+        (source, order): order * base_hz for source, base_hz in turning_hz.items() for order in ORDERS[source]
+    }
+
+
 @dataclass(frozen=True)
 class OrderMatch:
     """A source and order of vibration, and how far off it the felt frequency lies."""
@@ -54,22 +75,13 @@ def vibration_orders(
 ) -> tuple[OrderMatch, ...]:
     """The sources and orders that a felt frequency may come from, nearest first.
 
-    Equal ones stand in the order wheel, driveline, engine, then the lower order. The driveline turns
-    axle_ratio times as fast as the wheel. A source whose value is None is left out. Raises OutOfRangeError
-    for a value not above 0.
+    Equal ones stand in the order wheel, driveline, engine, then the lower order. The others as in
+    `order_frequencies`.
     """
-    require_positive(frequency_hz=frequency_hz, wheel_hz=wheel_hz)
-    turning_hz = {"wheel": wheel_hz}
-    if axle_ratio is not None:
-        require_positive(axle_ratio=axle_ratio)
-        turning_hz["driveline"] = wheel_hz * axle_ratio
-    if engine_rpm is not None:
-        require_positive(engine_rpm=engine_rpm)
-        turning_hz["engine"] = engine_rpm / SECONDS_PER_MINUTE
+    require_positive(frequency_hz=frequency_hz)
     matches = [
-        OrderMatch(source, order, 100 * abs(frequency_hz - order * base_hz) / (order * base_hz))
-        for source, base_hz in turning_hz.items()
-        for order in ORDERS[source]
+        OrderMatch(source, order, float(100 * abs(frequency_hz - order_hz) / order_hz))
+        for (source, order), order_hz in order_frequencies(wheel_hz, axle_ratio, engine_rpm).items()
     ]
     ranked = ranks([match.off_percent for match in matches])
     # Sorting keeps the listed order among equal ranks.
