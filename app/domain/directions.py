@@ -61,6 +61,17 @@ def _turn(view: Any, _name: str, tolerance_deg: float) -> Any:
     return _tire(view, "", tolerance_deg) | _average(view, "runout.average.high_deg", tolerance_deg)
 
 
+def _separated(view: Any, _name: str, _tolerance_deg: float) -> Any:
+    sizes = [np.asarray(view.value(f"separated.{part}.first_n")) for part in ("tire", "wheel")]
+    return np.minimum(*sizes) < LEAST_SHARE * (sizes[0] + sizes[1])
+
+
+def _trial(view: Any, _name: str, _tolerance_deg: float) -> Any:
+    """A trial weight that hardly changes the reading tells nothing, nor does a reading of hardly anything."""
+    sizes = [np.asarray(view.value(f"trial.{run}.reading")) for run in ("initial", "with_weight", "effect")]
+    return np.minimum.reduce(sizes) < LEAST_SHARE * np.maximum.reduce(sizes)
+
+
 def _is_near_a_step(peak_to_peak: Any, step: float, tolerance_deg: float) -> Any:
     """Whether one step of the gauge, across half the peak to peak, turns the vector by half the tolerance."""
     return step > peak_to_peak / 2 * np.tan(np.deg2rad(tolerance_deg / 2))
@@ -68,10 +79,16 @@ def _is_near_a_step(peak_to_peak: Any, step: float, tolerance_deg: float) -> Any
 
 _RULES: tuple[tuple[str, Callable[[Any, str, float], Any]], ...] = (
     (r"(static|single)\.angle_deg", _static),
-    (r"(correction|unbalance|wrong_width|left)\.(in|out)board\.angle_deg", _below_dead_band),
-    (r"runout\.(in|out)board\.high_deg", _seat),
+    (
+        r"(correction|unbalance|wrong_width|wrong_diameter|left|after_single|half_turn\.\w+)"
+        r"\.(in|out)board\.angle_deg",
+        _below_dead_band,
+    ),
+    (r"(runout\.(in|out)board|tread|tread_turned|tread_share\.\w+)\.high_deg", _seat),
     (r"runout\.average\.high_deg", _average),
     (r"force\.high_deg", _force),
     (r"tire_force\.high_deg", _tire),
     (r"match\.turn_deg", _turn),
+    (r"separated\.(\w+\.high|turn)_deg", _separated),
+    (r"trial\.\w+\.angle_deg", _trial),
 )

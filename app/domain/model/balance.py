@@ -11,7 +11,7 @@ from app.domain.truth import PLANES
 
 
 @computed_once
-def _static_and_couple(assembly: Any) -> tuple[Any, Any]:
+def static_and_couple(assembly: Any) -> tuple[Any, Any]:
     spots = assembly.truth.heavy_spots
     return (
         unbalance.static_unbalance(spots.mass_g, spots.radius_mm, spots.angle_deg),
@@ -35,9 +35,9 @@ def entered_z_mm(assembly: Any) -> Any:
     return assembly.truth.wheel.plane_z_mm + error * np.array([-1.0, 1.0])
 
 
-def _spin(assembly: Any, fitted_gmm: Any = (0.0, 0.0)) -> unbalance.Spin:
+def spin_with(assembly: Any, fitted_gmm: Any = (0.0, 0.0)) -> unbalance.Spin:
     """The assembly on the balancer, its width as typed in; fitted: weights in the true planes, (..., 2)."""
-    static, couple = _static_and_couple(assembly)
+    static, couple = static_and_couple(assembly)
     wheel = assembly.truth.wheel
     return unbalance.spin(
         static,
@@ -52,7 +52,7 @@ def _spin(assembly: Any, fitted_gmm: Any = (0.0, 0.0)) -> unbalance.Spin:
 
 @computed_once
 def _first_spin(assembly: Any) -> unbalance.Spin:
-    return _spin(assembly)
+    return spin_with(assembly)
 
 
 @computed_once
@@ -61,7 +61,7 @@ def _second_spin(assembly: Any) -> unbalance.Spin:
     asked_g = [
         assembly.phasor(f"wrong_width.{plane}.mass_g", f"wrong_width.{plane}.angle_deg") for plane in PLANES
     ]
-    return _spin(assembly, np.stack(asked_g, axis=-1) * assembly.truth.wheel.plane_radius_mm)
+    return spin_with(assembly, np.stack(asked_g, axis=-1) * assembly.truth.wheel.plane_radius_mm)
 
 
 def _in_plane(weights_g: Any, plane: str) -> Any:
@@ -75,12 +75,12 @@ def _direction_deg(assembly: Any, weights_g: Any, plane: str) -> Any:
 
 @of_assembly("static.size_gmm", Measure.UNBALANCE, "static unbalance")
 def static_size(assembly: Any) -> Any:
-    return phasors.size(_static_and_couple(assembly)[0])
+    return phasors.size(static_and_couple(assembly)[0])
 
 
 @of_assembly("static.angle_deg", Measure.ANGLE, "direction of the static unbalance")
 def static_angle(assembly: Any) -> Any:
-    return phasors.angle_deg(_static_and_couple(assembly)[0], sum_of_sizes_gmm(assembly))
+    return phasors.angle_deg(static_and_couple(assembly)[0], sum_of_sizes_gmm(assembly))
 
 
 @of_assembly(

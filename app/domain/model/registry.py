@@ -5,9 +5,10 @@ truth twice, so that a student's own earlier value put in the place of the right
 follows.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import wraps
+from itertools import product
 from typing import Any
 
 from app.domain.measures import Measure
@@ -29,27 +30,27 @@ OF_CAR: dict[str, Quantity] = {}
 
 
 def of_assembly(
-    name: str, measure: Measure, words: str
+    name: str, measure: Measure, words: str, *, parts: Sequence[str] = ()
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """Registers `compute(assembly_view)`.
 
-    With `{plane}` in the name, `compute(assembly_view, plane)` for each plane.
+    With `{plane}` in the name, `compute(assembly_view, plane)` for each plane; with `{part}`,
+    `compute(assembly_view, part)` for each of `parts`; with both, `compute(assembly_view, part, plane)`.
     """
+    of_each = {field: each for field, each in (("part", parts), ("plane", PLANES)) if f"{{{field}}}" in name}
 
     def register(compute: Callable[..., Any]) -> Callable[..., Any]:
-        if "{plane}" not in name:
-            OF_ASSEMBLY[name] = Quantity(name, measure, words, compute)
-            return compute
-        for plane in PLANES:
-            full = name.replace("{plane}", plane)
-            OF_ASSEMBLY[full] = Quantity(full, measure, words.replace("{plane}", plane), _at(compute, plane))
+        for among in product(*of_each.values()):
+            spelled = dict(zip(of_each, among, strict=True))
+            full = name.format(**spelled)
+            OF_ASSEMBLY[full] = Quantity(full, measure, words.format(**spelled), _at(compute, among))
         return compute
 
     return register
 
 
-def _at(compute: Callable[..., Any], plane: str) -> Callable[[Any], Any]:
-    return lambda assembly: compute(assembly, plane)
+def _at(compute: Callable[..., Any], among: tuple[str, ...]) -> Callable[[Any], Any]:
+    return lambda assembly: compute(assembly, *among)
 
 
 def computed_once(compute: Callable[..., Any]) -> Callable[..., Any]:

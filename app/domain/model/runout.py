@@ -43,7 +43,7 @@ def dial_readings_mm(assembly: Any, plane: str) -> Any:
     if seats is None:
         raise LookupError(f"assembly {assembly.truth.id} has no bead_seats")
     seat = seats[PLANES.index(plane)]
-    readings = _traced(seat, DIAL_READINGS)
+    readings = traced(seat, DIAL_READINGS)
     return rounded_to_step(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
 
 
@@ -54,23 +54,33 @@ def force_readings_n(assembly: Any) -> Any:
     The first harmonics of tire and wheel add as vectors; higher ones come from the tire alone (teaching
     model).
     """
-    tire, seats = assembly.truth.tire, assembly.truth.wheel.bead_seats
-    readings = _traced(tire.force, TRACE_READINGS, tire.mean_force_n)
-    if seats is not None:
-        runout_mm = (_true_first(seats[0]) + _true_first(seats[1])) / 2
-        wheel_n = matching.wheel_force(runout_mm, tire.spring_rate_n_per_mm)
+    tire = assembly.truth.tire
+    readings = traced(tire.force, TRACE_READINGS, tire.mean_force_n)
+    if assembly.truth.wheel.bead_seats is not None:
+        wheel_n = wheel_force_n(assembly)
         size_n, high_deg = (of(wheel_n)[..., np.newaxis] for of in (phasors.size, phasors.angle_deg))
         angles_deg = runout.reading_angles(TRACE_READINGS)
         readings = readings + runout.trace(angles_deg, 0.0, size_n, high_deg, (1,))
     return rounded_to_step(readings, FORCE_STEP_N[assembly.model.truth.units])
 
 
-def _traced(harmonics: HarmonicsTruth, count: int, mean: Any = 0.0) -> Any:
+def true_average_mm(assembly: Any) -> Any:
+    """The wheel's average runout before readings are rounded: a phasor (...), zero without bead seats."""
+    seats = assembly.truth.wheel.bead_seats
+    return 0j if seats is None else (true_first(seats[0]) + true_first(seats[1])) / 2
+
+
+def wheel_force_n(assembly: Any) -> Any:
+    """The wheel's share of the first harmonic as it is: a phasor (...)."""
+    return matching.wheel_force(true_average_mm(assembly), assembly.truth.tire.spring_rate_n_per_mm)
+
+
+def traced(harmonics: HarmonicsTruth, count: int, mean: Any = 0.0) -> Any:
     angles_deg = runout.reading_angles(count)
     return runout.trace(angles_deg, mean, harmonics.peak_to_peak, harmonics.high_deg, harmonics.orders)
 
 
-def _true_first(harmonics: HarmonicsTruth) -> Any:
+def true_first(harmonics: HarmonicsTruth) -> Any:
     """The first harmonic as it is, before readings are rounded: a phasor (...), zero where there is none."""
     at_first = np.equal(harmonics.orders, 1)
     return phasors.phasor(harmonics.peak_to_peak, harmonics.high_deg)[..., at_first].sum(axis=-1)

@@ -16,13 +16,13 @@ def _seats_as_numbers(view: Any, _name: str) -> Any:
 RULES = (
     rule(
         "turned-the-other-way",
-        r"match\.turn_deg",
+        r"(match|separated)\.turn_deg",
         lambda view, name: -view.value(name),
         "The size of the turn is right but the tire goes the other way round.",
     ),
     rule(
         "high-on-high",
-        r"match\.turn_deg",
+        r"(match|separated)\.turn_deg",
         lambda view, name: angles.wrap_turn(view.value(name) + angles.HALF_TURN_DEG),
         "This puts the tire's high point on the wheel's high spot. It belongs on the low spot, opposite.",
     ),
@@ -34,13 +34,13 @@ RULES = (
     ),
     rule(
         "peak-for-peak-to-peak",
-        r"(runout\.\w+|force|wheel_force|tire_force)\.first_(mm|n)",
+        r"(runout\.\w+|tread|tread_turned|force|wheel_force|tire_force|separated\.\w+)\.first_(mm|n)",
         half,
         "This is the peak, measured from the mean. The first harmonic is given peak to peak, twice that.",
     ),
     rule(
         "total-for-first-harmonic",
-        r"runout\.(in|out)board\.first_mm|force\.first_n",
+        r"(runout\.(in|out)board|tread|tread_turned)\.first_mm|force\.first_n",
         lambda view, name: view.value(re.sub(r"first_(mm|n)", r"total_\1", name)),
         "This is the total, greatest minus least. The first harmonic is only its once-per-turn part.",
     ),
