@@ -35,6 +35,7 @@ class Measure(StrEnum):
     TURN = "turn"
     YEARS = "years"
     COUNT = "count"
+    NUMBER = "number"
     CHOICE = "choice"
     SEVERAL = "several"
     PLACEMENT = "placement"
@@ -106,6 +107,7 @@ _SHOWN: dict[Measure, dict[UnitSystem, Shown]] = {
     Measure.TURN: {UnitSystem.METRIC: _TURN, UnitSystem.US: _TURN},
     Measure.YEARS: dict.fromkeys(UnitSystem, Shown("years", 1.0, 0, "7")),
     Measure.COUNT: dict.fromkeys(UnitSystem, Shown("", 1.0, 0, "4")),
+    Measure.NUMBER: dict.fromkeys(UnitSystem, Shown("", 1.0, 2, "0.75")),
 }
 
 _TYPED_UNITS: dict[Measure, dict[str, float]] = {
@@ -124,6 +126,7 @@ _TYPED_UNITS: dict[Measure, dict[str, float]] = {
     Measure.TURN: {"deg": 1.0},
     Measure.YEARS: {"years": 1.0},
     Measure.COUNT: {},
+    Measure.NUMBER: {},
 }
 
 _SPELLINGS = {

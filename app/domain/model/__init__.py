@@ -14,13 +14,21 @@ from app.domain.draws import Numbers
 from app.domain.model import (  # noqa: F401 -- importing registers their quantities
     balance,
     car,
+    dimensions,
+    half_turn,
     lateral,
+    limits,
     marks,
+    one_plane,
     placing,
     pressure,
     runout,
+    shelf,
     sidewall,
     tire,
+    tread,
+    trial,
+    two_measurements,
     vibration,
 )
 from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity

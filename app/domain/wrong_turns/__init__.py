@@ -13,11 +13,25 @@ from typing import Any
 
 from app.domain.model import Model, placing
 from app.domain.references import split_reference
-from app.domain.wrong_turns import balance, directions, runout_and_force, tires
+from app.domain.wrong_turns import (
+    balance,
+    directions,
+    real_weights,
+    runout_and_force,
+    telling_apart,
+    tires,
+)
 from app.domain.wrong_turns.rule import WrongTurn
 
 # In the order in which they are tried: where two slips give one value, the first explains it.
-_RULES = (*balance.RULES, *runout_and_force.RULES, *directions.RULES, *tires.RULES)
+_RULES = (
+    *balance.RULES,
+    *real_weights.RULES,
+    *runout_and_force.RULES,
+    *telling_apart.RULES,
+    *directions.RULES,
+    *tires.RULES,
+)
 
 _MIRRORED = WrongTurn(
     "drive-side-mirrored",
