@@ -13,14 +13,7 @@ from typing import Any
 
 from app.domain.model import Model, placing
 from app.domain.references import split_reference
-from app.domain.wrong_turns import (
-    balance,
-    directions,
-    real_weights,
-    runout_and_force,
-    telling_apart,
-    tires,
-)
+from app.domain.wrong_turns import (air_and_speed, balance, directions, real_weights, runout_and_force, sides, telling_apart, tires)
 from app.domain.wrong_turns.rule import WrongTurn
 
 # In the order in which they are tried: where two slips give one value, the first explains it.
@@ -30,7 +23,7 @@ _RULES = (
     *runout_and_force.RULES,
     *telling_apart.RULES,
     *directions.RULES,
-    *tires.RULES,
+    *tires.RULES, *air_and_speed.RULES, *sides.RULES,
 )
 
 _MIRRORED = WrongTurn(
@@ -52,5 +45,5 @@ def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None
     """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
     if split_reference(reference) != (None, "comfort"):
         return None
-    other_side = "right" if model.truth.vehicle.drive_side == "left" else "left"
-    return _MIRRORED, placing.only_permitted(model, placing.free_comfort(model, other_side))
+    felt_n = placing.free_comfort(model, placing.side_without_driver(model))
+    return _MIRRORED, placing.only_permitted(model, felt_n)
