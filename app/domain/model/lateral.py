@@ -1,9 +1,9 @@
 """Quantities of pull: conicity and ply steer of each tire, and what two on the front axle do to the car.
 
-The frame is fixed to the tire: a force is positive toward the assembly's own outboard sidewall. "Clockwise" is
-seen from outboard, as the wheel turns on the right side of a car that drives forward; on the left side it turns
-counterclockwise. On the car a force is positive to the right. The first assembly stands left front, the second
-right front.
+The frame is fixed to the tire: a force is positive toward the assembly's own outboard sidewall. "Clockwise"
+is seen from outboard, as a wheel on the right turns when the car drives forward; one on the left turns
+counterclockwise. On the car a force is positive to the right. The first assembly stands left front, the
+second right front.
 """
 
 from typing import Any

@@ -1,11 +1,11 @@
 """Where each assembly may stand, and what the arrangement in which the car came in costs.
 
-An assembly may not go where its rotation arrow would point backward, nor, where the placard names a rear size,
-on an axle whose size or load index isn't its own. In the arrangement as the car came in, the assemblies stand
-left front, right front, left rear, right rear in the order of their letters.
+An assembly may not go where its rotation arrow would point backward, nor, where the placard names a rear
+size, on an axle whose size or load index isn't its own. In the arrangement as the car came in, the assemblies
+stand left front, right front, left rear, right rear in the order of their letters.
 """
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -57,9 +57,13 @@ def permitted(model: Any) -> Any:
     return np.all(may_go[..., placement.ARRANGEMENTS, np.arange(len(placement.POSITIONS))], axis=-1)
 
 
-def free_comfort(model: Any, drive_side: str) -> Any:
+def free_comfort(model: Any, drive_side: Literal["left", "right"]) -> Any:
     """The felt force of every arrangement, also of those that aren't permitted: (..., 24) [N]."""
     return placement.comfort_costs(model.each("placed.first_n"), placement.comfort_weights(drive_side))
+
+
+def side_without_driver(model: Any) -> Literal["left", "right"]:
+    return "right" if model.truth.vehicle.drive_side == "left" else "left"
 
 
 def free_tracking(model: Any) -> Any:

@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 
 from app.compute import tires
+from app.compute.errors import UnreadableError
 from app.domain.measures import Measure
 from app.domain.model.registry import of_assembly
 
@@ -85,15 +86,14 @@ def judgement(assembly: Any) -> Any:
         (np.asarray(assembly.value("tire.speed_kmh")) < speed_kmh, SPEED),
         (np.asarray(assembly.value("tire.age_years")) > vehicle.oldest_tire_years, AGE),
     )
-    masks, words = zip(*against, strict=True)
-    return np.select(masks, words, default=FITS)
+    return np.select([mask for mask, _ in against], [word for _, word in against], default=FITS)
 
 
 def placard_size(text: str) -> tires.TireSize:
     """A size on the placard, read. Raises LookupError for one that can't be read."""
     try:
         return tires.parse_designation(text)
-    except tires.UnreadableError as error:
+    except UnreadableError as error:
         raise LookupError(f"vehicle.placard: {error.message}") from error
 
 

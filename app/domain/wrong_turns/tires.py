@@ -1,10 +1,12 @@
-"""Slips in reading a sidewall."""
+"""Slips in reading a sidewall: its date, its size, its load index."""
 
 from typing import Any
 
 import numpy as np
 
-from app.compute import tire_dates
+from app.compute import tire_dates, tires, units
+from app.domain.measures import UnitSystem
+from app.domain.model.sidewall import size_of
 from app.domain.wrong_turns.rule import rule
 
 
@@ -22,6 +24,18 @@ def _years_apart(view: Any, _name: str) -> Any:
     return view.model.truth.vehicle.service_date.year - np.asarray(view.value("tire.year"))
 
 
+def _index_as_load(view: Any, _name: str) -> Any:
+    """The load index taken for a load in the class's own unit."""
+    index = np.asarray(view.value("tire.load_index"))
+    return index if view.model.truth.units is UnitSystem.METRIC else units.convert(index, "lb", "kg")
+
+
+def _one_sidewall(view: Any, _name: str) -> Any:
+    return tires.overall_diameter(
+        size_of(view, "rim_in"), np.asarray(view.value("tire.section_height_mm")) / 2
+    )
+
+
 RULES = (
     rule(
         "iso-week",
@@ -36,5 +50,53 @@ RULES = (
         _years_apart,
         "This only subtracts the years. The week of manufacture had not yet come round this year.",
         differs=False,
+    ),
+    rule(
+        "aspect-as-height",
+        r"tire\.section_height_mm",
+        lambda view, _name: 100 * size_of(view, "aspect"),
+        "The second number is no length. It is the sidewall's height in percent of the tire's width.",
+    ),
+    rule(
+        "one-sidewall",
+        r"tire\.overall_diameter_mm",
+        _one_sidewall,
+        "This adds one sidewall to the rim. The tire has a sidewall above the rim and one below it.",
+    ),
+    rule(
+        "rim-alone",
+        r"tire\.overall_diameter_mm",
+        lambda view, _name: tires.overall_diameter(size_of(view, "rim_in"), 0.0),
+        "This is the rim's diameter. Both sidewalls come on top of it.",
+    ),
+    rule(
+        "pi-times-diameter",
+        r"tire\.rolling_mm",
+        lambda view, _name: np.pi * np.asarray(view.value("tire.overall_diameter_mm")),
+        "This is the whole circle. Under load a radial tire rolls a little less: 3.05 times its diameter.",
+    ),
+    rule(
+        "diameter-for-circumference",
+        r"tire\.rolling_mm",
+        lambda view, _name: view.value("tire.overall_diameter_mm"),
+        "This is the diameter. In one turn the tire rolls about three times as far.",
+    ),
+    rule(
+        "index-as-load",
+        r"tire\.load_kg",
+        _index_as_load,
+        "This is the load index itself. It is only the number of a row; the load stands in the table.",
+    ),
+    rule(
+        "one-tire-for-two",
+        r"tire\.axle_load_kg",
+        lambda view, _name: view.value("tire.load_kg"),
+        "This is what one tire carries. An axle has two.",
+    ),
+    rule(
+        "two-tires-for-one",
+        r"tire\.load_kg",
+        lambda view, _name: 2 * np.asarray(view.value("tire.load_kg")),
+        "This is what two such tires carry together. The question is about one.",
     ),
 )
