@@ -11,8 +11,8 @@ from app.domain.wrong_turns.rule import rule
 
 _OTHER_PART = {"conicity": "ply_steer", "ply_steer": "conicity"}
 _OTHER_FRAME = (
-    "This is the other of the two. On the tire, conicity keeps its sign when the rotation reverses: it is half "
-    "the sum. Ply steer flips: it is half the difference."
+    "This is the other of the two. On the tire, conicity keeps its sign when the rotation reverses: it is "
+    "half the sum. Ply steer flips: it is half the difference."
 )
 _LEFT_FOR_RIGHT = "The size is right but the sign is not: it pulls to the other side."
 
