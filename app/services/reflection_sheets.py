@@ -10,7 +10,7 @@ from app.domain.scenario import Scenario
 from app.services.labs import Result, is_put_away
 from app.services.records import AssignmentRecord
 from app.services.versions import scenario_of
-from app.store.choices import ReflectionState
+from app.store.choices import ReflectionState as ReflectionState  # of Sheet and Step, for the pages too
 
 NO_LONGER_ASKED = "A question that is no longer asked"
 

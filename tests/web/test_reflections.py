@@ -1,5 +1,6 @@
 """Reflection sheets: written by students, read and printed by their instructor."""
 
+import re
 from html import unescape
 from io import BytesIO
 
@@ -195,6 +196,107 @@ def test_the_sheet_of_a_class_that_is_put_away_is_read_and_no_longer_changed(
     assert refused.status_code == 422
     assert "Something else" in refused.text
     assert written(database, assignment_id, pupil)["senses"] == OWN_WORDS
+
+
+def opened_by(page: str) -> str:
+    """How an opened page names itself when it saves."""
+    [name] = set(re.findall(r"[?]opened=([0-9]+-[0-9a-f]{16})", page))
+    return name
+
+
+def test_the_form_of_an_outdated_page_replaces_nothing_and_tells_its_reader(
+    pupil, pupil_client, database, assignment_id
+):
+    old, fresh = (pupil_client.get(own(assignment_id)).text for _ in range(2))
+    digests = dict(re.findall(r'name="(shown-[a-z]+)" value="([0-9a-f]+)"', old))
+    new = {
+        "opened": opened_by(fresh),
+        "response-senses": "The newer text.",
+        "csrf_token": pupil_client.csrf_token,
+    }
+    assert pupil_client.post(own(assignment_id), data=new).status_code == 303
+    sent = {
+        **{f"response-{name}": "" for name in ("senses", "check", "next")},
+        **digests,
+        "response-check": "Only this was typed here.",
+        "opened": opened_by(old),
+        "csrf_token": pupil_client.csrf_token,
+    }
+    assert pupil_client.post(own(assignment_id), data=sent).status_code == 303
+    kept = written(database, assignment_id, pupil)
+    assert (kept["senses"], kept["check"]) == ("The newer text.", "Only this was typed here.")
+
+    sent["response-senses"] = "Typed on the outdated page."
+    pupil_client.post(own(assignment_id), data=sent)
+    assert written(database, assignment_id, pupil)["senses"] == "The newer text."
+    page = pupil_client.get(own(assignment_id)).text
+    assert "changed in another window" in page
+    assert "Kept beside your sheet" in page
+    assert "Typed on the outdated page." in page
+
+
+def test_the_script_of_an_outdated_page_is_told_at_the_question(pupil_client, assignment_id):
+    old, fresh = (pupil_client.get(own(assignment_id)).text for _ in range(2))
+
+    def save(page: str, text: str) -> dict:
+        return pupil_client.post(
+            own(assignment_id, f"/autosave?opened={opened_by(page)}"),
+            json={"task": "senses", "answer": text, "page": "aaaaaaaa", "revision": len(text)},
+            headers={"X-CSRF-Token": pupil_client.csrf_token},
+        ).json
+
+    assert save(fresh, "new") == {"saved": True, "problem": None}
+    told = save(old, "stale")
+    assert told["saved"] is True
+    assert "changed in another window" in told["problem"]
+    assert save(fresh, "newer") == {"saved": True, "problem": None}
+
+
+def test_a_text_kept_aside_is_used_by_its_button(pupil, pupil_client, database, assignment_id):
+    for text in ("mine", "other"):
+        opened = f"0-{len(text):016x}"
+        pupil_client.send(own(assignment_id), **{"response-senses": text, "opened": opened})
+    settled = pupil_client.send(
+        own(assignment_id, "/aside"),
+        page=own(assignment_id),
+        prompt="senses",
+        aside=f"{len('other'):016x}",
+        use="1",
+    )
+    assert settled.status_code == 303
+    assert written(database, assignment_id, pupil)["senses"] == "other"
+
+
+@pytest.mark.parametrize("opened", ["x", "1-", "-1-0000000000000000", "1-000000000000000g", "9" * 30])
+def test_a_page_that_misnames_itself_is_refused(pupil_client, assignment_id, opened):
+    pupil_client.get(own(assignment_id))
+    answer = pupil_client.post(
+        own(assignment_id, f"/autosave?opened={opened}"),
+        json={"task": "senses", "answer": "a"},
+        headers={"X-CSRF-Token": pupil_client.csrf_token},
+    )
+    assert answer.status_code == 400
+
+
+def test_a_sheet_is_handed_in_by_its_button_with_what_stands_in_the_boxes(
+    pupil_client, database, assignment_id, pupil
+):
+    sent = {"response-senses": OWN_WORDS, "hand-in": "1"}
+    assert pupil_client.send(own(assignment_id), **sent).status_code == 303
+    page = unescape(pupil_client.get(own(assignment_id)).text)
+    assert "Your reflection sheet is handed in." in page
+    assert OWN_WORDS in page
+    assert "<textarea" not in page
+    back = pupil_client.send(own(assignment_id, "/take-back"), page=own(assignment_id))
+    assert back.status_code == 303
+    assert "<textarea" in pupil_client.get(own(assignment_id)).text
+    assert written(database, assignment_id, pupil)["senses"] == OWN_WORDS
+
+
+def test_an_empty_sheet_is_not_handed_in(pupil_client, assignment_id):
+    refused = pupil_client.send(own(assignment_id), **{"response-senses": " ", "hand-in": "1"})
+    assert refused.status_code == 422
+    assert "Nothing is written yet" in refused.text
 
 
 def test_another_class_s_sheet_is_not_found(app, database, assignment_id):
