@@ -36,12 +36,24 @@ WIDEST_ANGLE_DEG = 45
 
 _SUITS = {ChoiceTask: {Measure.CHOICE}, SeveralTask: {Measure.SEVERAL}, PlacementTask: {Measure.PLACEMENT}}
 _NOT_NUMBERS = {Measure.CHOICE, Measure.SEVERAL, Measure.PLACEMENT}
-_NEEDS = {
+_NEEDS: dict[str, tuple[str, ...]] = {
+    "cones": (),
+    "rim": (),
     "heavy spots": ("heavy_spots",),
     "balancer": ("heavy_spots",),
     "entered width": ("heavy_spots",),
+    "entered diameter": ("heavy_spots",),
+    "flange": (),
+    "spokes": ("heavy_spots", "bench.spokes"),
+    "shelf label": ("bench.label",),
+    "half turn": ("heavy_spots",),
+    "trial run": ("heavy_spots",),
+    "tread": ("tire.tread_runout",),
+    "tread on the hub": ("tire.tread_runout", "wheel.bead_seats"),
     "bead seats": ("wheel.bead_seats",),
     "force trace": ("tire.force",),
+    "force report": ("tire.force",),
+    "two measurements": ("tire.force", "wheel.bead_seats"),
     "sidewalls": ("tire.tin",),
     "uniformity": ("tire.force", "wheel.bead_seats"),
 }

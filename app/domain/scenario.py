@@ -132,7 +132,25 @@ class Measurement(AuthoredTable):
     """Something that the student sees measured: a drawing with its table."""
 
     kind: Literal[
-        "heavy spots", "balancer", "entered width", "bead seats", "force trace", "sidewalls", "uniformity"
+        "cones",
+        "rim",
+        "heavy spots",
+        "balancer",
+        "entered width",
+        "entered diameter",
+        "flange",
+        "spokes",
+        "shelf label",
+        "half turn",
+        "trial run",
+        "tread",
+        "tread on the hub",
+        "bead seats",
+        "force trace",
+        "force report",
+        "two measurements",
+        "sidewalls",
+        "uniformity",
     ]
     assemblies: tuple[Letter, ...] = ()
     caption: Text | None = None
