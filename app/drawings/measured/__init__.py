@@ -11,17 +11,35 @@ from dataclasses import replace
 from app.domain.scenario import Measurement
 from app.domain.variants import Variant
 from app.drawings.measured.balance import balancer, entered_width, heavy_spots
+from app.drawings.measured.force_reports import force_report, two_measurements
+from app.drawings.measured.half_turn import half_turn
 from app.drawings.measured.parts import Measured
+from app.drawings.measured.real_weights import flange, spokes
+from app.drawings.measured.setting_up import cones, entered_diameter, rim, shelf_label
 from app.drawings.measured.tires import sidewalls
 from app.drawings.measured.traces import bead_seats, force_trace_of
+from app.drawings.measured.tread import tread, tread_on_the_hub
+from app.drawings.measured.trial_run import trial_run
 from app.drawings.measured.uniformity import uniformity
 
 _DRAWN_BY: dict[str, Callable[[Variant, tuple[str, ...]], Measured]] = {
+    "cones": cones,
+    "rim": rim,
     "heavy spots": heavy_spots,
     "balancer": balancer,
     "entered width": entered_width,
+    "entered diameter": entered_diameter,
+    "flange": flange,
+    "spokes": spokes,
+    "shelf label": shelf_label,
+    "half turn": half_turn,
+    "trial run": trial_run,
+    "tread": tread,
+    "tread on the hub": tread_on_the_hub,
     "bead seats": bead_seats,
     "force trace": force_trace_of,
+    "force report": force_report,
+    "two measurements": two_measurements,
     "sidewalls": sidewalls,
     "uniformity": uniformity,
 }

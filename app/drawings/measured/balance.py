@@ -43,7 +43,7 @@ def heavy_spots(variant: Variant, letters: Sequence[str]) -> Measured:
     return measurement("What is heavy", drawings, tables)
 
 
-def _share_of_tire(truth: AssemblyTruth, radius_mm: float) -> float:
+def share_of_tire(truth: AssemblyTruth, radius_mm: float) -> float:
     """How far out on the wheel's face a radius lies: 1 is the tread."""
     outer_mm = tires.parse_designation(truth.tire.designation).overall_diameter_mm / 2
     return min(1.0, float(radius_mm) / outer_mm)
@@ -57,7 +57,7 @@ def _face(variant: Variant, truth: AssemblyTruth) -> Drawing:
             float(heavy.angle_deg[i]),
             f"{name}, {amount(heavy.mass_g[i], Measure.MASS, variant)}",
             place(heavy.angle_deg[i], variant),
-            radius=_share_of_tire(truth, heavy.radius_mm[i]),
+            radius=share_of_tire(truth, heavy.radius_mm[i]),
             tag=str(i + 1),
         )
         for i, name in enumerate(heavy.names)
@@ -79,14 +79,15 @@ def _section(variant: Variant, truth: AssemblyTruth) -> Drawing:
         for i, name in enumerate(spots.names)
     ]
     return section_view(
-        _planes(variant, truth, truth.wheel.plane_z_mm),
+        planes_of(variant, truth.wheel.plane_z_mm, truth.wheel.plane_radius_mm),
         lumps,
         rim_width_mm=truth.wheel.width_in * INCH_MM,
         title=of(truth.id, variant, "half section, each heavy spot turned into it"),
     )
 
 
-def _planes(variant: Variant, truth: AssemblyTruth, z_mm: Numbers, *, typed: bool = False) -> list[Plane]:
+def planes_of(variant: Variant, z_mm: Numbers, radius_mm: Numbers, *, typed: bool = False) -> list[Plane]:
+    """Both planes of a section: true ones, or as they were typed in."""
     return [
         Plane(
             f"{name} plane{' as typed in' if typed else ''}",
@@ -96,7 +97,7 @@ def _planes(variant: Variant, truth: AssemblyTruth, z_mm: Numbers, *, typed: boo
             amount(radius, Measure.LENGTH, variant),
             tag=TAGS[name] + ("*" if typed else ""),
         )
-        for name, z, radius in zip(PLANES, z_mm, truth.wheel.plane_radius_mm, strict=True)
+        for name, z, radius in zip(PLANES, z_mm, radius_mm, strict=True)
     ]
 
 
@@ -152,8 +153,8 @@ def balancer(variant: Variant, letters: Sequence[str]) -> Measured:
         "The balancer’s report",
         [_report_face(variant, letter) for letter in letters],
         [
-            _by_plane(variant, letters, "Heavy spot in each plane, reckoned at the rim", "unbalance"),
-            _shelf(variant),
+            by_plane(variant, letters, "Heavy spot in each plane, reckoned at the rim", "unbalance"),
+            shelf(variant),
         ],
     )
 
@@ -166,7 +167,7 @@ def _report_face(variant: Variant, letter: str) -> Drawing:
             float(at),
             f"{plane}, {amount(view.value(f'unbalance.{plane}.mass_g'), Measure.MASS, variant)}",
             place(at, variant),
-            radius=_share_of_tire(truth, radius_mm),
+            radius=share_of_tire(truth, radius_mm),
             tag=TAGS[plane],
         )
         for plane, radius_mm in zip(PLANES, truth.wheel.plane_radius_mm, strict=True)
@@ -175,7 +176,7 @@ def _report_face(variant: Variant, letter: str) -> Drawing:
     return wheel_face(spots, title=of(letter, variant, "heavy spots that the balancer reports"))
 
 
-def _by_plane(variant: Variant, letters: Sequence[str], caption: str, name: str) -> Table:
+def by_plane(variant: Variant, letters: Sequence[str], caption: str, name: str) -> Table:
     """Mass, angle and clock position of a quantity in both planes of each assembly."""
     rows = []
     for letter in letters:
@@ -194,7 +195,8 @@ def _by_plane(variant: Variant, letters: Sequence[str], caption: str, name: str)
     return Table(caption, heads, tuple(rows))
 
 
-def _shelf(variant: Variant) -> Table:
+def shelf(variant: Variant) -> Table:
+    """The weights in stock, and how many go side by side."""
     machine = variant.truth.machine
     pieces = ", ".join(_plain(number(piece, Measure.MASS, variant)) for piece in machine.stock_g)
     return Table(
@@ -222,8 +224,8 @@ def entered_width(variant: Variant, letters: Sequence[str]) -> Measured:
         typed_mm = true_mm + float(variant.truth.machine.width_error_mm)
         drawings.append(
             section_view(
-                _planes(variant, truth, truth.wheel.plane_z_mm),
-                entered=_planes(variant, truth, entered_mm, typed=True),
+                planes_of(variant, truth.wheel.plane_z_mm, truth.wheel.plane_radius_mm),
+                entered=planes_of(variant, entered_mm, truth.wheel.plane_radius_mm, typed=True),
                 rim_width_mm=true_mm,
                 title=of(letter, variant, "true planes, and planes as typed in (dashed)"),
             )
@@ -245,6 +247,6 @@ def entered_width(variant: Variant, letters: Sequence[str]) -> Measured:
                 (words("Dimension"), numbers("True", length), numbers("Typed in", length)),
                 tuple(widths),
             ),
-            _by_plane(variant, letters, "Weights that the balancer asks for now", "wrong_width"),
+            by_plane(variant, letters, "Weights that the balancer asks for now", "wrong_width"),
         ],
     )

@@ -1,6 +1,6 @@
 """Measurements around one turn: dial readings on the bead seats, and the force on a load roller."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -50,25 +50,34 @@ def bead_seats(variant: Variant, letters: Sequence[str]) -> Measured:
         drawings.append(
             dial_readings(series, unit=unit, title=of(letter, variant, "radial runout of the bead seats"))
         )
-        columns = [[number(value, Measure.RUNOUT, variant) for value in values] for values in readings]
         tables.append(
-            Table(
+            around_the_dial(
+                variant,
                 of(letter, variant, "dial readings, zero at the valve, positive away from the axle"),
-                (
-                    numbers("Angle"),
-                    numbers("Clock"),
-                    numbers("Inboard", unit),
-                    numbers("Outboard", unit),
-                    numbers("Cosine"),
-                    numbers("Sine"),
-                ),
-                tuple(
-                    (angle(at, variant), clock(at), inboard, outboard, _share(np.cos(t)), _share(np.sin(t)))
-                    for at, t, inboard, outboard in zip(*_angles(len(columns[0])), *columns, strict=True)
-                ),
+                {"Inboard": readings[0], "Outboard": readings[1]},
             )
         )
     return measurement("Bead seats under the dial indicator", drawings, tables)
+
+
+def around_the_dial(variant: Variant, caption: str, readings: Mapping[str, Sequence[float]]) -> Table:
+    """Columns of dial readings by their head, each row with the cosine and sine of its angle."""
+    unit = unit_of(Measure.RUNOUT, variant)
+    columns = [[number(value, Measure.RUNOUT, variant) for value in values] for values in readings.values()]
+    return Table(
+        caption,
+        (
+            numbers("Angle"),
+            numbers("Clock"),
+            *(numbers(head, unit) for head in readings),
+            numbers("Cosine"),
+            numbers("Sine"),
+        ),
+        tuple(
+            (angle(at, variant), clock(at), *values, _share(np.cos(t)), _share(np.sin(t)))
+            for at, t, *values in zip(*_angles(len(columns[0])), *columns, strict=True)
+        ),
+    )
 
 
 def force_trace_of(variant: Variant, letters: Sequence[str]) -> Measured:
