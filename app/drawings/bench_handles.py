@@ -57,7 +57,29 @@ class Target:
     fields: Mapping[str, str] = field(default_factory=dict)
 
 
-Handle = Around | Tap | Target
+@dataclass(frozen=True)
+class Pick:
+    """A place that is picked; `fields` are chosen in the form of the action `do`.
+
+    A choice that has several options of a kind ("clip P", "clip T" for "clip") keeps the one it has.
+    """
+
+    do: str
+    label: str
+    place: Point
+    fields: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Something in the drawing that can be carried away; `fields` say what it is."""
+
+    label: str
+    place: Point
+    fields: Mapping[str, str] = field(default_factory=dict)
+
+
+Handle = Around | Tap | Target | Pick | Piece
 
 
 @dataclass(frozen=True)
@@ -75,7 +97,9 @@ class Worked:
     def _data(self, handle: Handle) -> dict[str, object]:
         width, height = self.drawing.width, self.drawing.height
         x, y = handle.place
-        data: dict[str, object] = {"do": handle.do, "label": handle.label, "x": x / width, "y": y / height}
+        data: dict[str, object] = {"label": handle.label, "x": x / width, "y": y / height}
+        if not isinstance(handle, Piece):
+            data["do"] = handle.do
         match handle:
             case Around():
                 data |= {
@@ -95,4 +119,8 @@ class Worked:
                 data |= {"kind": "tap", "field": handle.field, "adds": handle.adds}
             case Target():
                 data |= {"kind": "target", "fields": dict(handle.fields)}
+            case Pick():
+                data |= {"kind": "pick", "fields": dict(handle.fields)}
+            case Piece():
+                data |= {"kind": "piece", "fields": dict(handle.fields)}
         return data

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from app.drawings.bench_handles import Around, Tap, Target, Worked
+from app.drawings.bench_handles import Around, Piece, Tap, Target, Worked
 from app.drawings.bench_wheel import bench_wheel
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
@@ -13,7 +13,7 @@ from app.drawings.polar import Point, point
 from app.drawings.shapes import Circle, Line, Shape, Text, arrow
 from app.drawings.spots import Spot as WheelSpot
 from app.drawings.spots import Vector
-from app.drawings.vehicle_plan import AXLES, MIDDLE_X, TRACK, Corner, vehicle_plan
+from app.drawings.vehicle_plan import AXLES, MIDDLE_X, TRACK, Corner, corner_balloon, vehicle_plan
 from app.drawings.wheel_face import CENTRE, RIM, TIRE, WIDTH, wheel_face
 
 GRIP = 121.0
@@ -28,10 +28,11 @@ def balancer(
     asked: Sequence[Vector],
     *,
     weight_deg: float = 0.0,
+    spokes: int = 0,
     title: str = "On the balancer",
 ) -> Worked:
     """The wheel with the weights that are on it and what the last spin asked for."""
-    drawing = wheel_face(spots, asked, title=title)
+    drawing = wheel_face(spots, asked, title=title, spokes=spokes)
     if not drawing.twin.rows:
         bare = ("–", "nothing is known to be on this wheel", "–", "–")
         drawing = replace(drawing, twin=replace(drawing.twin, rows=(bare,)))
@@ -44,10 +45,11 @@ def stand(
     *,
     tire: str,
     chalk_deg: float | None = None,
+    spokes: int = 0,
     title: str = "On the mounting stand",
 ) -> Worked:
     """The shoe of the bead breaker goes around a tire on its seats; a loose one is turned on the wheel."""
-    drawing = bench_wheel(spots, title=title, tire=tire, chalk_deg=chalk_deg)
+    drawing = bench_wheel(spots, title=title, tire=tire, chalk_deg=chalk_deg, spokes=spokes)
     if tire == "seated":
         handle = Around("break-beads", "shoe_deg", "Shoe of the bead breaker", CENTRE, GRIP, SHOE_HOME_DEG)
     else:
@@ -61,6 +63,7 @@ def gauge(
     reading: tuple[float, str] | None,
     place: str | None,
     tire_on: bool = True,
+    spokes: int = 0,
     title: str = "Under the dial",
 ) -> Worked:
     """The wheel, turned so that `at_deg` stands under the dial at the top; the wheel is turned by its valve.
@@ -70,7 +73,7 @@ def gauge(
     """
     tire = "seated" if tire_on else "off"
     turned = -finite("at_deg", at_deg) % 360
-    wheel = bench_wheel(title=title, tire=tire, turned_deg=turned)
+    wheel = bench_wheel(title=title, tire=tire, turned_deg=turned, spokes=spokes)
     if place is None:
         return Worked(wheel)
     handle = Around(
@@ -154,7 +157,7 @@ def _toward(start: Point, end: Point, gap: float = 22.0) -> Point:
 
 
 def car(corners: Sequence[Corner], *, driver_side: str, title: str = "The car from above") -> Worked:
-    """The car with what stands on it; every corner is a place to which an assembly is carried."""
+    """The car with what stands on it: each corner takes an assembly, and gives back the one it has."""
     drawing = vehicle_plan(corners, driver_side=driver_side, title=title)
     targets = tuple(
         Target(
@@ -170,4 +173,18 @@ def car(corners: Sequence[Corner], *, driver_side: str, title: str = "The car fr
             ("RR", "right rear"),
         )
     )
-    return Worked(drawing, targets)
+    pieces = tuple(
+        Piece(
+            corner.assembly,
+            _below_its_head(corner_balloon(corner.position)),
+            {"assembly": corner.assembly, "corner": corner.position},
+        )
+        for corner in corners
+        if corner.assembly
+    )
+    return Worked(drawing, (*targets, *pieces))
+
+
+def _below_its_head(balloon: Point) -> Point:
+    """A piece is larger than the balloon that it covers; the corner's name stays free."""
+    return balloon[0], balloon[1] + 9

@@ -21,7 +21,7 @@ def bench_wheel(
     title: str,
     tire: str = "seated",
     turned_deg: float = 0.0,
-    spokes: int = 5,
+    spokes: int = 0,
     chalk_deg: float | None = None,
 ) -> Drawing:
     """The wheel's face with its valve at `turned_deg`; spots turn with it.

@@ -7,6 +7,7 @@ from app.drawings.curves import smooth
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError
 from app.drawings.labels import wrap
+from app.drawings.polar import Point
 from app.drawings.shapes import Circle, Line, Polyline, Shape, Text, arrow
 
 WIDTH = 400.0
@@ -85,6 +86,12 @@ def _driver(side: str) -> list[Shape]:
     ]
 
 
+def corner_balloon(position: str) -> Point:
+    """Where the letter of the assembly at a corner stands."""
+    side = -1 if position[0] == "L" else 1
+    return WIDTH / 2 + side * (WIDTH / 2 - 24), AXLES[position[1]] - 15
+
+
 def _corner(corner: Corner) -> list[Shape]:
     side = -1 if corner.position[0] == "L" else 1
     x, y = MIDDLE_X + side * TRACK, AXLES[corner.position[1]]
@@ -97,12 +104,9 @@ def _corner(corner: Corner) -> list[Shape]:
         Text(edge, top, f"{corner.position} {POSITIONS[corner.position]}", "small", anchor),
         Line(edge, top + 10, edge - side * COLUMN, top + 10, "thin"),
     ]
-    balloon_x = edge - side * 18
     if corner.assembly:
-        shapes += [
-            Circle(balloon_x, top + 31, 15, "outline", "paper"),
-            Text(balloon_x, top + 31, corner.assembly[:3], "large"),
-        ]
+        balloon = corner_balloon(corner.position)
+        shapes += [Circle(*balloon, 15, "outline", "paper"), Text(*balloon, corner.assembly[:3], "large")]
     else:
         shapes.append(Text(edge, top + 31, "empty", "quiet", anchor))
     if corner.best:

@@ -17,6 +17,7 @@ from app.domain.variants import Variant
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.labs import refuse_when_put_away, variant_of_attempt
+from app.services.rules import refuse_when_over
 from app.store import attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
@@ -79,6 +80,18 @@ def bench(database: Database, *, attempt_id: str, student: Person) -> BenchView:
     return _view(row, _run(row, events))
 
 
+def reviewed(database: Database, *, attempt_id: str, instructor: Person) -> Run | None:
+    """The bench of an attempt in an instructor's class, None for a lab without one. Raises NotFound."""
+    with database.read() as session:
+        row = attempts.attempt_taught_by(session, attempt_id, instructor.id)
+        if row is None:
+            raise NotFound("There is no such attempt in your classes.")
+        if variant_of_attempt(row).scenario.bench is None:
+            return None
+        events = attempts.events_of(session, row.id)
+    return _run(row, events)
+
+
 def act(
     database: Database,
     *,
@@ -135,6 +148,7 @@ def _keep(
         if row.state is not AttemptState.OPEN:
             raise Refused("action", HANDED_IN)
         refuse_when_put_away(row.assignment, "action")
+        refuse_when_over(session, row, "action", now)
         actions = _actions(attempts.events_of(session, row.id))
         if (actions[-1].number if actions else 0) != expect:
             raise Stale("expect", STALE)

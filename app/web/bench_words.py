@@ -17,6 +17,9 @@ STATIONS: dict[Station, tuple[str, str]] = {
 }
 """Each station's name and what is done there, in the order of the work."""
 
+SHORT = {Station.STAND: "Stand", Station.GAUGE: "Gauge", Station.ROLLER: "Roller"}
+"""Names that are short enough for six beside each other on a telephone, where they differ."""
+
 CORNERS = {"LF": "left front", "RF": "right front", "LR": "left rear", "RR": "right rear"}
 
 LOOKS = {
@@ -60,8 +63,12 @@ def say(value: float, measure: Measure, variant: Variant) -> str:
 def action_words(action: Action, variant: Variant) -> str:
     """What was done, as one short sentence without its full stop."""
     match action:
-        case kinds.Look() | kinds.Bring() | kinds.WriteNumber() | kinds.PeelLabel() | kinds.StripWeights():
+        case kinds.Look() | kinds.Bring() | kinds.WriteNumber() | kinds.PeelLabel():
             return _anywhere(action)
+        case kinds.StripWeights(assembly=letter):
+            return f"Take every weight off {letter}"
+        case kinds.TakeOffWeight(assembly=letter):
+            return "Take one weight off" + (f" {letter}" if letter else "")
         case kinds.StandAction():
             return _at_the_stand(action, variant)
         case kinds.BalancerAction():
@@ -87,8 +94,6 @@ def _anywhere(action: Action) -> str:
             return f"Write {number} on the {side} sidewall of {letter}"
         case kinds.PeelLabel(assembly=letter):
             return f"Peel the shelf label off {letter}"
-        case kinds.StripWeights(assembly=letter):
-            return f"Take every weight off {letter}"
     raise AssertionError(f"no words for {action.DO}")
 
 
@@ -126,8 +131,9 @@ def _at_the_balancer(action: Action, variant: Variant) -> str:
             return f"Spin, hood {'down' if down else 'up'}"
         case kinds.FitWeight():
             return f"Fit {weight_words(action, variant)}"
-        case kinds.TakeOffWeight():
-            return "Take one weight off"
+        case kinds.SplitWeight(plane=plane, first_deg=first, second_deg=second):
+            one, other = say(first, Measure.ANGLE, variant), say(second, Measure.ANGLE, variant)
+            return f"Share the weight {plane} between {one} and {other}"
     return PLAIN[action.DO]
 
 

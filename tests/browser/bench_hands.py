@@ -71,6 +71,7 @@ class Hands:
         if self.form(body["do"]).locator("[name='assembly'][type='hidden']").count():
             fields.pop("assembly", None)
         form, pressed = self.form(body["do"]), None
+        self.open_offer_of(form)
         if body["do"] in BUTTONS:
             value = fields.pop(BUTTONS[body["do"]])
             text = {True: "yes", False: "no"}[value] if isinstance(value, bool) else value
@@ -91,6 +92,12 @@ class Hands:
             else:
                 self.type(control, typed(name, value))
         self.press(pressed or form.locator("button").first)
+
+    def open_offer_of(self, form: Locator) -> None:
+        """Where there is little room only one group of actions stands open."""
+        offer = form.locator("xpath=ancestor::details[1]")
+        if offer.get_attribute("open") is None:
+            self.press(offer.locator("summary").first)
 
     def fit_at(self, form: Locator, angle: float) -> None:
         """Take the handle there, read the angle it reached, type what a pixel missed, and send."""

@@ -123,6 +123,8 @@ def _distance(text: str, units: UnitSystem) -> float:
 _READERS: dict[str, Callable[[str, UnitSystem], Any]] = {
     "angle_deg": _measured(Measure.ANGLE),
     "shoe_deg": _measured(Measure.ANGLE),
+    "first_deg": _measured(Measure.ANGLE),
+    "second_deg": _measured(Measure.ANGLE),
     "at_deg": _measured(Measure.ANGLE),
     "turn_deg": _measured(Measure.TURN),
     "kpa": _measured(Measure.PRESSURE),
@@ -149,6 +151,8 @@ def wire_form(sent: Mapping[str, str], units: UnitSystem) -> dict[str, Any]:
         raise BadAction("do", "Reload the page and try again.")
     wire: dict[str, Any] = {"do": name}
     for field in dataclasses.fields(ACTIONS[name]):
+        if field.default is not dataclasses.MISSING and field.name not in sent:
+            continue
         wire[field.name] = _value(field.name, sent, units)
     if name == "fit-weight":
         # One control asks for both: a clip weight has the name of its clip, an adhesive one has none.

@@ -1,23 +1,24 @@
 """What `labs/bench.html` and `labs/bench_fragment.html` receive as `page`."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from app.domain.bench import AssemblyState, BenchState, Station
 from app.domain.bench import actions as kinds
-from app.domain.cautions import CAUTION_WORDS, CautionWords
-from app.domain.scenario import Caution
+from app.domain.tasks import BenchTask
 from app.drawings import bench_stations
 from app.drawings.bench_handles import Worked
 from app.drawings.drawing import Drawing
 from app.drawings.measured.job_card import JobCard, job_card
-from app.services.bench import BenchView, Done
-from app.web.bench_words import CORNERS, STATIONS, action_words, stations_of
+from app.services.bench import BenchView
+from app.web.bench_log import Line, log_of
+from app.web.bench_words import CORNERS, SHORT, STATIONS, stations_of
 from app.web.forms import SendForm
 from app.web.labs import bench_seen
 from app.web.labs.bench_forms import Problem
-from app.web.labs.bench_offers import Offer, offers_at
+from app.web.labs.bench_offer import Offer
+from app.web.labs.bench_offers import offers_at
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,7 @@ class Cell:
 
     station: str
     name: str
+    short: str
     does: str
     tokens: tuple[Token, ...]
     current: bool
@@ -47,21 +49,6 @@ class Cell:
     def takes(self) -> bool:
         """Whether an assembly can be carried to it; to the car it is carried in the car's own drawing."""
         return self.station != Station.CAR
-
-
-@dataclass(frozen=True)
-class Line:
-    """One action in the log. number: counted from 1; minute: on the lab's clock when it was done."""
-
-    number: int
-    minute: float
-    words: str
-    done: Done
-    cautions: tuple[CautionWords, ...]
-
-    @property
-    def refused(self) -> bool:
-        return self.done.observation.refused
 
 
 @dataclass(frozen=True)
@@ -95,7 +82,14 @@ class BenchPage:
     @cached_property
     def cells(self) -> tuple[Cell, ...]:
         return tuple(
-            Cell(each.value, *STATIONS[each], self._tokens_at(each), each is self.station)
+            Cell(
+                each.value,
+                STATIONS[each][0],
+                SHORT.get(each, STATIONS[each][0]),
+                STATIONS[each][1],
+                self._tokens_at(each),
+                each is self.station,
+            )
             for each in stations_of(self.view.variant)
         )
 
@@ -116,7 +110,11 @@ class BenchPage:
     def offers(self) -> tuple[Offer, ...]:
         done = self.view.run.done
         known = bench_seen.known_weights(self.assembly, done) if self.assembly else ()
-        offers = offers_at(self.station, self.view.variant, self.state, known)
+        beside = {"weights": self._section, "lugs": self._lugs}
+        offers = tuple(
+            replace(offer, drawing=beside[offer.id]() if offer.id in beside else None)
+            for offer in offers_at(self.station, self.view.variant, self.state, known)
+        )
         if self.problem is None:
             return offers
         return tuple(offer.mended(self.sent, self.problem) for offer in offers)
@@ -133,26 +131,29 @@ class BenchPage:
     def worked(self) -> Worked | None:
         return bench_seen.worked_drawing(self.station, self.view.variant, self.state, self.view.run.done)
 
-    @cached_property
-    def lugs(self) -> Worked | None:
-        """The lugs of a wheel on the car: those tightened last, else of any."""
+    def _section(self) -> Worked | None:
+        """Where a weight goes on the wheel that stands here."""
+        if self.assembly is None:
+            return None
+        return bench_seen.section_of(self.view.variant, self.assembly, self.view.run.done)
+
+    def _lugs(self) -> Worked | None:
+        """The lugs of a wheel on the car, with the order in which some were tightened last."""
         sheet = self.view.variant.scenario.bench
-        on_the_car = [each for each in self.state.assemblies if each.where in CORNERS]
-        if self.station is not Station.CAR or not on_the_car or sheet is None:
+        if sheet is None:
             return None
         orders = [each.action.order for each in self.view.run.done if isinstance(each.action, kinds.Tighten)]
         return bench_stations.lugs(sheet.lug_count, orders[-1] if orders else ())
 
+    @property
+    def goals(self) -> list[BenchTask]:
+        """What is judged by what is left at the bench."""
+        return [task for task in self.view.variant.scenario.tasks if isinstance(task, BenchTask)]
+
     @cached_property
     def log(self) -> tuple[Line, ...]:
         """Newest first."""
-        lines: list[Line] = []
-        minute = 0.0
-        for number, done in enumerate(self.view.run.done, start=1):
-            minute += done.observation.minutes
-            cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
-            lines.append(Line(number, minute, action_words(done.action, self.view.variant), done, cautions))
-        return tuple(reversed(lines))
+        return log_of(self.view.variant, self.view.run)
 
     @property
     def last(self) -> Line | None:

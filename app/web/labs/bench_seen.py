@@ -8,11 +8,12 @@ from collections.abc import Sequence
 from app.domain.bench import AssemblyState, Beads, BenchState, Observation, Station, Weight
 from app.domain.bench import actions as kinds
 from app.domain.bench.shop import shop_of
-from app.domain.bench.uniformity import dots
+from app.domain.bench.uniformity import dots, label_deg
 from app.domain.measures import Measure, shown_as
 from app.domain.variants import Variant
 from app.drawings import bench_stations
 from app.drawings.bench_handles import Worked
+from app.drawings.bench_section import OnRim, section
 from app.drawings.bench_wheel import bench_wheel
 from app.drawings.dial_readings import Series, dial_readings
 from app.drawings.drawing import Drawing
@@ -27,6 +28,11 @@ DOTS = {
     "light spot": ("light-spot", "light-spot dot"),
     "high point": ("high-point", "high-point dot"),
     "low point of the wheel": ("low-point", "low-point mark of the wheel"),
+}
+ON_THE_SIDEWALL = {
+    "Light spot": DOTS["light spot"],
+    "High point": DOTS["high point"],
+    "Shelf label on the tread": ("shelf-label", "shelf label on the tread"),
 }
 DIAL_HALF_RANGE_MM = 1.0
 SHOWS_THE_DOTS = (kinds.TurnTire, kinds.Mount, kinds.ChooseTire)
@@ -48,7 +54,7 @@ def knows_the_dots(letter: str, done: Sequence[Done]) -> bool:
         if each.observation.refused:
             continue
         match each.action:
-            case kinds.Look(assembly=seen, at="marks") if seen == letter:
+            case kinds.Look(assembly=seen, at="marks" | "sidewall") if seen == letter:
                 return True
             case kinds.Bring(assembly=carried, to=to):
                 at_the_stand = _stands(carried, to == Station.STAND, at_the_stand)
@@ -99,17 +105,19 @@ def worked_drawing(
         return None
     title = f"Assembly {assembly.id}"
     spots = spots_on(variant, assembly, done)
+    spokes = _spokes(variant, assembly)
     match station:
         case Station.STAND:
             return bench_stations.stand(
                 spots,
                 tire=_tire(assembly),
                 chalk_deg=20.0 if assembly.check_mark else None,
+                spokes=spokes,
                 title=f"{title} on the mounting stand",
             )
         case Station.BALANCER:
             return bench_stations.balancer(
-                spots, _asked(variant, state, assembly), title=f"{title} on the balancer"
+                spots, _asked(variant, state, assembly), spokes=spokes, title=f"{title} on the balancer"
             )
         case Station.GAUGE:
             return bench_stations.gauge(
@@ -117,12 +125,26 @@ def worked_drawing(
                 reading=_dial(variant, done),
                 place=state.gauge.place,
                 tire_on=assembly.beads is not Beads.OFF,
+                spokes=spokes,
                 title=f"{title} under the dial",
             )
     trace = last_trace(assembly.id, done)
     if trace is not None:
         return Worked(observed_drawing(trace, variant) or bench_wheel(title=title))
-    return Worked(bench_wheel(spots, title=f"{title} on the load roller", tire=_tire(assembly)))
+    tire = _tire(assembly)
+    return Worked(bench_wheel(spots, title=f"{title} on the load roller", tire=tire, spokes=spokes))
+
+
+def _spokes(variant: Variant, assembly: AssemblyState) -> int:
+    return shop_of(variant).bench(assembly.id).sheet.spokes
+
+
+def section_of(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) -> Worked:
+    """The half section in which a weight's place is picked, with the weights that the student knows of."""
+    weights = [
+        OnRim(each.kind, each.plane, weight_words(each, variant)) for each in known_weights(assembly, done)
+    ]
+    return section(weights, spokes=_spokes(variant, assembly))
 
 
 def _tire(assembly: AssemblyState) -> str:
@@ -217,4 +239,10 @@ def _sidewall(facts: dict[str, str]) -> Drawing:
     rotation = None
     if arrow := facts.get("Rotation arrow"):
         rotation = "counterclockwise" if "left" in arrow else "clockwise"
-    return sidewall(facts["Size"], facts.get("Identification number", ""), words=words, rotation=rotation)
+    spots = [
+        Spot(kind, float(facts[label].removeprefix("at ").removesuffix("°")), words_of, facts[label])
+        for label, (kind, words_of) in ON_THE_SIDEWALL.items()
+        if facts.get(label, "no") != "no"
+    ]
+    number = facts.get("Identification number", "")
+    return sidewall(facts["Size"], number, spots, words=words, rotation=rotation)

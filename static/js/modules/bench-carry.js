@@ -2,6 +2,7 @@
 //
 //   [data-bench-token]    what can be carried: the fields that it adds to the form
 //   [data-bench-target]   where it can be put down: the action, data-bench-fields, data-bench-label
+//   [data-bench-how]      how to carry, hidden without this script
 //
 // carry(action, fields) is called when something is put down.
 
@@ -10,6 +11,7 @@ const MOVED_PX = 8;
 export function layTokens(root, carry) {
   const carrier = new Carrier(root, carry);
   for (const token of root.querySelectorAll("[data-bench-token]")) carrier.add(token);
+  root.querySelector("[data-bench-how]").hidden = false;
   root.addEventListener("keydown", (event) => event.key === "Escape" && carrier.putBack(), { signal: carrier.signal });
 }
 
@@ -47,7 +49,7 @@ class Carrier {
     this.held = token;
     token.setAttribute("aria-pressed", "true");
     for (const target of this.root.querySelectorAll("[data-bench-target]")) {
-      if (target.contains(token)) continue;
+      if (target.contains(token) || !this.takes(target)) continue;
       const button = document.createElement("button");
       button.type = "button";
       button.className = "bench-drop";
@@ -57,6 +59,12 @@ class Carrier {
       for (const covered of target.children) covered.inert = true;
       target.append(button);
     }
+  }
+
+  // Only what stands on the car can be taken off it, and only what doesn't is put on it.
+  takes(target) {
+    const onCar = "corner" in JSON.parse(this.held.dataset.benchToken);
+    return { "take-off": onCar, place: !onCar, go: !onCar, bring: !onCar }[target.dataset.benchTarget];
   }
 
   putBack() {
@@ -94,7 +102,7 @@ class Carrier {
       if (last.type === "pointercancel") return this.putBack();
       if (!moved) return this.toggle(token);
       const under = document.elementsFromPoint(last.clientX, last.clientY);
-      const target = under.map((each) => each.closest("[data-bench-target]")).find((each) => each && !each.contains(token));
+      const target = under.map((each) => each.closest("[data-bench-target]")).find((each) => each && !each.contains(token) && this.takes(each));
       if (target) this.putDown(target);
       else this.putBack();
     };

@@ -3,7 +3,8 @@
 //   [data-bench-handles]   a drawing; its handles as app/drawings/bench_handles.py gives them
 //
 // Kind "around": a slider that goes round a centre by dragging, by tapping the ring, or by the arrow keys; Enter
-// sends its form. Kind "tap": a button that adds to a list. Kind "target" is for bench-carry.js.
+// sends its form. Kind "tap": a button that adds to a list. Kind "pick": a button that makes choices in the form.
+// Kinds "target" and "piece" are for bench-carry.js.
 
 const FINE = 1;
 const COARSE = 15;
@@ -15,7 +16,9 @@ export function layHandles(root) {
     for (const handle of JSON.parse(drawing.dataset.benchHandles)) {
       if (handle.kind === "around") layAround(root, drawing, field, handle);
       if (handle.kind === "tap") layTap(root, field, handle);
+      if (handle.kind === "pick") layPick(root, field, handle);
       if (handle.kind === "target") layTarget(field, handle);
+      if (handle.kind === "piece") layPiece(field, handle);
     }
   }
 }
@@ -37,6 +40,39 @@ function layTarget(field, handle) {
   place.dataset.benchFields = JSON.stringify(handle.fields);
   place.dataset.benchLabel = handle.label;
   put(field, place, handle.x, handle.y);
+}
+
+function layPiece(field, handle) {
+  const piece = document.createElement("span");
+  piece.className = "bench-token bench-piece";
+  piece.id = `piece-${handle.label}`;
+  piece.dataset.benchToken = JSON.stringify(handle.fields);
+  piece.append(Object.assign(document.createElement("span"), { className: "unseen" }), handle.label);
+  put(field, piece, handle.x, handle.y);
+}
+
+// An option of this kind: "clip" stands for "clip P", "clip T" and so on.
+const isOf = (value, kind) => value === kind || value.startsWith(`${kind} `);
+
+function layPick(root, field, handle) {
+  const form = formOf(root, handle);
+  if (!form) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "bench-tap";
+  button.id = `pick-${Object.values(handle.fields).join("-")}`;
+  button.setAttribute("aria-label", handle.label);
+  put(field, button, handle.x, handle.y);
+  const wanted = Object.entries(handle.fields).map(([name, kind]) => [form.elements[name], kind]);
+  const show = () => button.setAttribute("aria-pressed", String(wanted.every(([entry, kind]) => isOf(entry.value, kind))));
+  button.addEventListener("click", () => {
+    for (const [entry, kind] of wanted) {
+      if (!isOf(entry.value, kind)) entry.value = [...entry.options].find((each) => isOf(each.value, kind)).value;
+      entry.dispatchEvent(new Event("change", { bubbles: true }));
+    }
+  });
+  form.addEventListener("change", show);
+  show();
 }
 
 function layTap(root, field, handle) {

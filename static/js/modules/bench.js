@@ -9,6 +9,7 @@
 
 import { layHandles } from "./bench-handles.js";
 import { layTokens } from "./bench-carry.js";
+import { Offers } from "./bench-offers.js";
 import { start as startScrollRegion } from "./scroll-region.js";
 
 const RETRIES_MS = [1000, 3000, 6000];
@@ -19,11 +20,13 @@ class Bench {
     this.root = root;
     this.said = document.querySelector("[data-bench-said]");
     this.busy = false;
+    this.offers = new Offers();
     this.root.addEventListener("submit", (event) => this.submit(event));
     this.lay();
   }
 
   lay() {
+    this.offers.lay(this.root);
     layHandles(this.root);
     layTokens(this.root, (action, fields) => this.carry(action, fields));
     this.root.querySelectorAll('[data-module~="scroll-region"]').forEach(startScrollRegion);
@@ -37,6 +40,7 @@ class Bench {
   }
 
   carry(action, fields) {
+    if (action === "go") return this.root.querySelector("#to-car").click();
     const body = new FormData(this.root.querySelector("#bench-carry"));
     for (const [name, value] of Object.entries({ do: action, ...fields })) body.set(name, value);
     this.send(body);
@@ -75,20 +79,34 @@ class Bench {
 
   take(reply) {
     const focus = document.activeElement?.id;
-    const open = new Set([...this.root.querySelectorAll("details[open][id]")].map((each) => each.id));
-    const scrolls = this.root.getBoundingClientRect().top;
+    const place = focus ? document.activeElement.getBoundingClientRect().top : 0;
+    const logOpen = this.root.querySelector("#bench-log").open;
+    this.offers.remember(this.root);
     this.root.innerHTML = reply.fragment;
-    this.root.querySelectorAll("details[id]").forEach((each) => (each.open = open.has(each.id)));
+    this.root.querySelector("#bench-log").open = logOpen;
     this.lay();
-    window.scrollBy(0, this.root.getBoundingClientRect().top - scrolls);
-    const seen = this.root.querySelector("#seen");
     const before = focus ? document.getElementById(focus) : null;
-    (before ?? seen).focus({ preventScroll: true });
-    seen.scrollIntoView({ block: "nearest" });
+    // What was pressed stays under the finger, whatever has grown above it.
+    if (before) window.scrollBy(0, before.getBoundingClientRect().top - place);
+    this.show(reply, before);
     this.said.textContent = reply.said;
     const address = new URL(location.href);
     address.searchParams.set("station", reply.station);
     history.replaceState(null, "", address.pathname + address.search);
+  }
+
+  // What was seen, in view: beside the button that was pressed, where one sentence says it all.
+  show(reply, before) {
+    const seen = this.root.querySelector("#seen");
+    (before ?? seen).focus({ preventScroll: true });
+    const box = seen.getBoundingClientRect();
+    const form = before?.closest("[data-bench-form]");
+    if (box.top >= 0 && box.top < innerHeight / 2) return;
+    if (!form || !("benchSaysAll" in seen.dataset)) return seen.scrollIntoView({ block: "start" });
+    const answer = document.createElement("p");
+    answer.className = "bench-answer";
+    answer.textContent = reply.said;
+    form.append(answer);
   }
 
   // Where nothing came back: over what was seen last, so that it can't be taken for a new observation.

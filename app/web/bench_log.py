@@ -1,0 +1,48 @@
+"""The log of a bench in words: each action with its time, what was seen, and what it led to."""
+
+from dataclasses import dataclass
+
+from app.domain.bench import RULES
+from app.domain.cautions import CAUTION_WORDS, CautionWords
+from app.domain.scenario import Caution
+from app.domain.variants import Variant
+from app.services.bench import Done, Run
+from app.web.bench_words import action_words
+
+
+@dataclass(frozen=True)
+class Line:
+    """One action. number: counted from 1; minute: on the lab's clock when it was done.
+
+    rules: those of good work that it broke, in words.
+    """
+
+    number: int
+    minute: float
+    words: str
+    done: Done
+    cautions: tuple[CautionWords, ...]
+    rules: tuple[str, ...] = ()
+
+    @property
+    def refused(self) -> bool:
+        return self.done.observation.refused
+
+    @property
+    def says_all(self) -> bool:
+        """Whether its sentence holds everything that was seen, so that nobody has to look up the rest."""
+        seen = self.done.observation
+        return not seen.cautions and all(fact.value in seen.text for fact in seen.facts)
+
+
+def log_of(variant: Variant, run: Run, *, with_rules: bool = False) -> tuple[Line, ...]:
+    """Every action so far, the newest first. with_rules: once the work is judged."""
+    lines: list[Line] = []
+    minute = 0.0
+    for number, done in enumerate(run.done, start=1):
+        minute += done.observation.minutes
+        cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
+        broken = [RULES[each.rule] for each in run.state.broken if with_rules and each.at == number]
+        words = action_words(done.action, variant)
+        lines.append(Line(number, minute, words, done, cautions, tuple(broken)))
+    return tuple(reversed(lines))
