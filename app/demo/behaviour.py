@@ -8,8 +8,9 @@ from random import Random
 import numpy as np
 
 from app.compute.placement import ARRANGEMENTS
-from app.domain.answers import NONE_OF_THEM, Raw, positions_of
+from app.domain.answers import NONE_OF_THEM, Raw, positions_of, tickable
 from app.domain.marking import right_option
+from app.domain.marking.words import right_ticks
 from app.domain.measures import Measure, show
 from app.domain.model import quantity_of
 from app.domain.tasks import (
@@ -20,6 +21,7 @@ from app.domain.tasks import (
     OrderTask,
     PlacementTask,
     SeveralTask,
+    SpotsTask,
     TextTask,
 )
 from app.domain.variants import Variant
@@ -79,6 +81,10 @@ def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> 
             return answer if right else chance.choice([o.id for o in task.options if o.id != answer])
         case SeveralTask():
             return _several(task, variant, right=right, chance=chance)
+        case SpotsTask():
+            slip = 0.0 if right else chance.choice((180.0, 90.0, 35.0))
+            places = (float(variant.model.value(key)) + slip for key in task.keys)
+            return ", ".join(show(place, Measure.ANGLE, variant.units) for place in places)
         case OrderTask():
             order = list(task.right_order)
             if not right:
@@ -124,8 +130,8 @@ def _typed(value: float, measure: Measure, variant: Variant) -> str:
 
 
 def _several(task: SeveralTask, variant: Variant, *, right: bool, chance: Random) -> list[str]:
-    letters = variant.scenario.assembly_ids
-    ticked = {each for each, holds in zip(letters, variant.model.value(task.key), strict=True) if holds}
+    ticked = set(right_ticks(task, variant, variant.model))
     if not right:
-        ticked ^= {chance.choice(letters)}
-    return sorted(ticked) or [NONE_OF_THEM]
+        names = [name for name, _ in tickable(task, variant.scenario) if name != NONE_OF_THEM]
+        ticked ^= {chance.choice(names)}
+    return sorted(ticked) or ([] if task.options else [NONE_OF_THEM])

@@ -21,6 +21,7 @@ from app.domain.tasks import (
     OrderTask,
     PlacementTask,
     SeveralTask,
+    SpotsTask,
     TextTask,
 )
 from app.domain.texts import as_shown
@@ -46,7 +47,17 @@ class ChoiceAnswer:
 
 @dataclass(frozen=True)
 class SeveralAnswer:
-    letters: frozenset[str]
+    """The ids of what is ticked: letters of assemblies, or own options."""
+
+    ticked: frozenset[str]
+
+
+@dataclass(frozen=True)
+class SpotsAnswer:
+    """The angles marked [°, 0 <= a < 360), in the order in which they were marked."""
+
+    angles_deg: tuple[float, ...]
+    typed: str
 
 
 @dataclass(frozen=True)
@@ -69,7 +80,9 @@ class TextAnswer:
     text: str
 
 
-Answer = NumberAnswer | ChoiceAnswer | SeveralAnswer | OrderAnswer | PlacementAnswer | TextAnswer
+Answer = (
+    NumberAnswer | SpotsAnswer | ChoiceAnswer | SeveralAnswer | OrderAnswer | PlacementAnswer | TextAnswer
+)
 
 
 def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) -> Answer | None:
@@ -79,10 +92,12 @@ def read_answer(task: AnyTask, raw: Raw, scenario: Scenario, units: UnitSystem) 
     match task:
         case NumberTask():
             return _number(task, raw, units)
+        case SpotsTask():
+            return _spots(raw, units)
         case ChoiceTask():
             return _choice(task, raw)
         case SeveralTask():
-            return _several(raw, scenario)
+            return _several(task, raw, scenario)
         case OrderTask():
             return _order(task, raw)
         case PlacementTask():
@@ -128,13 +143,39 @@ def _choice(task: ChoiceTask, raw: Raw) -> ChoiceAnswer:
     return ChoiceAnswer(raw)
 
 
-def _several(raw: Raw, scenario: Scenario) -> SeveralAnswer:
+def _spots(raw: Raw, units: UnitSystem) -> SpotsAnswer:
+    typed = _plain_text(raw, LONGEST_SPOTS)
+    parts = [part.strip() for part in re.split(r"[,;\n]", typed) if part.strip()]
+    if len(parts) > MOST_SPOTS:
+        raise UnreadableAnswer(f"These are {len(parts)} places; mark at most {MOST_SPOTS}.")
+    try:
+        angles_deg = tuple(read(part, Measure.ANGLE, units) for part in parts)
+    except UnreadableMeasure as error:
+        raise UnreadableAnswer(f"{error} Write a comma between two places.") from error
+    return SpotsAnswer(angles_deg, typed.strip())
+
+
+LONGEST_SPOTS = 240
+MOST_SPOTS = 16
+
+
+def tickable(task: SeveralTask, scenario: Scenario) -> tuple[tuple[str, str], ...]:
+    """What a student may tick: id and words of each own option, or of each assembly and of none."""
+    if task.options:
+        return tuple((option.id, option.text) for option in task.options)
+    assemblies = tuple((letter, f"Assembly {letter}") for letter in scenario.assembly_ids)
+    return (*assemblies, (NONE_OF_THEM, "None of them"))
+
+
+def _several(task: SeveralTask, raw: Raw, scenario: Scenario) -> SeveralAnswer:
     ticked = [raw] if isinstance(raw, str) else raw
-    if not isinstance(ticked, list) or not set(ticked) <= {*scenario.assembly_ids, NONE_OF_THEM}:
-        raise UnreadableAnswer("Tick assemblies from the list.")
-    if NONE_OF_THEM in ticked and len(set(ticked)) > 1:
+    if not isinstance(ticked, list) or not set(ticked) <= {name for name, _ in tickable(task, scenario)}:
+        raise UnreadableAnswer(
+            "Tick options from the list." if task.options else "Tick assemblies from the list."
+        )
+    if not task.options and NONE_OF_THEM in ticked and len(set(ticked)) > 1:
         raise UnreadableAnswer("Tick either assemblies or “none of them”, not both.")
-    return SeveralAnswer(frozenset(ticked) - {NONE_OF_THEM})
+    return SeveralAnswer(frozenset(ticked) - ({NONE_OF_THEM} if not task.options else set()))
 
 
 NONE_OF_THEM = "none"
@@ -214,8 +255,9 @@ def _plain_text(raw: Any, longest: int) -> str:
 
 
 def typed_kind(task: AnyTask) -> str:
-    """How the answer is sent: text, choice, choices, order or placement; bench: not at all."""
+    """How the answer is sent: text, spots, choice, choices, order or placement; bench: not at all."""
     kinds = {
+        SpotsTask: "spots",
         ChoiceTask: "choice",
         SeveralTask: "choices",
         OrderTask: "order",

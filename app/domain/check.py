@@ -3,7 +3,6 @@
 Every reference means something, every measurement has what it shows, and the drawn variants are well-posed.
 """
 
-import difflib
 from collections.abc import Iterator
 
 import numpy as np
@@ -14,28 +13,18 @@ from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench.faults import bench_faults
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
-from app.domain.measures import Measure, UnitSystem
-from app.domain.model import Model, quantities, quantity_of
-from app.domain.references import EVERY, UnknownReference, for_assembly, split_reference
+from app.domain.key_faults import task_faults
+from app.domain.measures import UnitSystem
+from app.domain.model import Model
+from app.domain.references import asks_every, for_assembly
 from app.domain.scenario import Scenario
-from app.domain.tasks import (
-    AnyTask,
-    ChoiceTask,
-    FollowingTask,
-    NumberTask,
-    PlacementTask,
-    SeveralTask,
-    key_of,
-)
+from app.domain.tasks import AnyTask, ChoiceTask, FollowingTask, key_of
 from app.domain.truth import draw_truth
 from app.domain.well_posed import refusals
 
 SAMPLE = 400
 LEAST_ACCEPTED = 1 / 50
-WIDEST_ANGLE_DEG = 45
 
-_SUITS = {ChoiceTask: {Measure.CHOICE}, SeveralTask: {Measure.SEVERAL}, PlacementTask: {Measure.PLACEMENT}}
-_NOT_NUMBERS = {Measure.CHOICE, Measure.SEVERAL, Measure.PLACEMENT}
 _NEEDS: dict[str, tuple[str, ...]] = {
     "cones": (),
     "rim": (),
@@ -62,7 +51,7 @@ _NEEDS: dict[str, tuple[str, ...]] = {
 def faults_of(scenario: Scenario) -> list[Fault]:
     """Every fault of a scenario whose shape is good; empty when it can be used."""
     faults = [
-        *_task_faults(scenario),
+        *(fault for place, task in _places(scenario) for fault in task_faults(scenario, place, task)),
         *_follow_faults(scenario),
         *_measurement_faults(scenario),
         *bench_faults(scenario, _places(scenario)),
@@ -79,53 +68,6 @@ def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
     for part_number, part in enumerate(scenario.parts):
         for task_number, task in enumerate(part.tasks):
             yield f"parts[{part_number}].tasks[{task_number}]", task
-
-
-def _task_faults(scenario: Scenario) -> Iterator[Fault]:
-    for place, task in _places(scenario):
-        key = key_of(task)
-        if key is None:
-            continue
-        try:
-            measure = quantity_of(key).measure
-        except UnknownReference:
-            near = difflib.get_close_matches(for_assembly(key, "A"), _spelled(key), n=1, cutoff=0.4)
-            meant = f"; did you mean {near[0]}?" if near else ""
-            yield Fault(f"{place}.key", f"“{key}” names no quantity{meant}")
-            continue
-        if measure not in _SUITS.get(type(task), set(Measure) - _NOT_NUMBERS):
-            fault = f"“{key}” is a {measure}, which a {task.kind} task can't ask for"
-            yield Fault(f"{place}.key", fault)
-        letter, _ = split_reference(key)
-        if letter not in (None, EVERY, *scenario.assembly_ids):
-            there_are = ", ".join(scenario.assembly_ids)
-            yield Fault(f"{place}.key", f"there is no assembly {letter}; there are {there_are}")
-        if isinstance(task, PlacementTask) and len(scenario.assemblies) != 4:
-            yield Fault(f"{place}.key", "a placement needs exactly four assemblies")
-        if isinstance(task, NumberTask):
-            yield from _tolerance_faults(f"{place}.tolerance", task, measure)
-
-
-def _tolerance_faults(place: str, task: NumberTask, measure: Measure) -> Iterator[Fault]:
-    absolute, relative = task.tolerance.absolute, task.tolerance.relative
-    if measure in (Measure.ANGLE, Measure.TURN):
-        if relative:
-            yield Fault(f"{place}.relative", "has no meaning for an angle; give absolute degrees")
-        elif not 0 < absolute <= WIDEST_ANGLE_DEG:
-            yield Fault(f"{place}.absolute", f"must be above 0 and at most {WIDEST_ANGLE_DEG} degrees")
-    elif not (absolute or relative or _comes_in_steps(task.key, measure)):
-        yield Fault(place, "must be above 0: nobody can type this to its last digit")
-
-
-def _comes_in_steps(key: str, measure: Measure) -> bool:
-    """Whether the right answer can be typed exactly: it is counted, or a sum of weights from stock."""
-    return measure in (Measure.COUNT, Measure.YEARS) or ".stock." in key
-
-
-def _spelled(key: str) -> list[str]:
-    """Every quantity as its author would have written it: of the same assembly."""
-    letter, _ = split_reference(key)
-    return [for_assembly(name, "A" if letter in (None, EVERY) else letter) for name in quantities()]
 
 
 def _follow_faults(scenario: Scenario) -> Iterator[Fault]:
@@ -204,7 +146,7 @@ def _option_faults(scenario: Scenario, model: Model) -> Iterator[Fault]:
     for place, task in _places(scenario):
         if not isinstance(task, ChoiceTask) or task.key is None:
             continue
-        for letter in scenario.assembly_ids if split_reference(task.key)[0] == EVERY else ("",):
+        for letter in scenario.assembly_ids if asks_every(task.key) else ("",):
             values = set(np.unique(model.value(for_assembly(task.key, letter))).tolist())
             missing = sorted(values - {option.id for option in task.options})
             if missing:

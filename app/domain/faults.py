@@ -19,6 +19,7 @@ class Fault:
 
 
 _KINDS_OF_A_DRAWN_NUMBER = {"number", "range", "list"}
+_KINDS_OF_RUBRIC = {"words", "criteria"}
 _WORDS = {
     "missing": "is missing; add it",
     "extra_forbidden": "is not a field known here; remove it or mend its spelling",
@@ -73,8 +74,10 @@ def _place(location: tuple[int | str, ...]) -> str:
     for before, step in zip((None, *location), location, strict=False):
         if isinstance(step, int):
             place += f"[{step}]"
-        elif step in _KINDS_OF_A_DRAWN_NUMBER or (
-            isinstance(before, int) and place.endswith(f".tasks[{before}]")
+        elif (
+            step in _KINDS_OF_A_DRAWN_NUMBER
+            or (before == "rubric" and step in _KINDS_OF_RUBRIC)
+            or (isinstance(before, int) and place.endswith(f".tasks[{before}]"))
         ):
             continue
         else:

@@ -40,6 +40,11 @@ class Measure(StrEnum):
     SEVERAL = "several"
     PLACEMENT = "placement"
 
+    @property
+    def named(self) -> str:
+        """With its article: `a mass`, `an angle`."""
+        return f"{'an' if self[0] in 'aeiou' else 'a'} {self}"
+
 
 class UnreadableMeasure(ValueError):  # noqa: N818 -- says what is so
     """A typed quantity that can't be read; the message tells the person what to type instead."""
@@ -146,13 +151,21 @@ _CLOCK = re.compile(
     r"(?P<hours>\d{1,2})(?::(?P<minutes>\d{2}))?\s*(?P<word>o'?\s?clock)?", re.ASCII | re.IGNORECASE
 )
 LONGEST_TYPED = 60
-_MAY_BE_NEGATIVE = {Measure.ANGLE, Measure.FORCE}
+MAY_BE_NEGATIVE = {Measure.ANGLE, Measure.TURN, Measure.FORCE, Measure.NUMBER}
 """A force has a sign as conicity: positive toward the assembly's own outboard side."""
 
 
 def shown_as(measure: Measure, system: UnitSystem) -> Shown:
     """Unit, factor, decimals and an example of how `measure` is written for a class."""
     return _SHOWN[measure][system]
+
+
+def measure_of_unit(unit: str) -> tuple[Measure, float] | None:
+    """What an amount in this unit is a measure of, and how many inside units make one; degrees are a turn."""
+    for measure, units_typed in _TYPED_UNITS.items():
+        if unit in units_typed and measure is not Measure.ANGLE:
+            return measure, units_typed[unit]
+    return None
 
 
 def show(value: float, measure: Measure, system: UnitSystem, *, decimals: int | None = None) -> str:
@@ -223,7 +236,7 @@ def read(text: str, measure: Measure, system: UnitSystem) -> float:
         raise UnreadableMeasure(f"Write the decimals after a point, like {example}.")
     if measure is Measure.TURN:
         return _read_turn(amount, rest, signed=bool(found["sign"]), example=example)
-    if amount < 0 and measure not in _MAY_BE_NEGATIVE:
+    if amount < 0 and measure not in MAY_BE_NEGATIVE:
         raise UnreadableMeasure(f"A value below zero makes no sense here. Type it like {example}.")
     inside = amount * _unit_factor(rest, measure, system, example)
     return float(angles.wrap(inside)) if measure is Measure.ANGLE else inside

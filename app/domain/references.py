@@ -13,12 +13,16 @@ class UnknownReference(KeyError):  # noqa: N818 -- says what is so
     """A reference that names nothing in the model."""
 
 
+def is_reference(text: str) -> bool:
+    return re.fullmatch(FORM, text) is not None
+
+
 def split_reference(reference: str) -> tuple[str | None, str]:
     """The letter of the assembly, EVERY or None for the car, and the quantity's short name.
 
     Raises UnknownReference for a text of another form.
     """
-    found = _PARTS.fullmatch(reference) if re.fullmatch(FORM, reference) else None
+    found = _PARTS.fullmatch(reference) if is_reference(reference) else None
     if found is None:
         raise UnknownReference(reference)
     return found["letter"], found["name"]
@@ -29,7 +33,11 @@ def of_assembly(letter: str, name: str) -> str:
     return f"assembly[{letter}].{name}"
 
 
-def for_assembly(reference: str, letter: str) -> str:
-    """What a reference to every assembly's quantity says for one; any other reference as it is."""
-    asked, name = split_reference(reference)
-    return of_assembly(letter, name) if asked == EVERY else reference
+def for_assembly(key: str, letter: str) -> str:
+    """What a key that asks every assembly says for one; any other key as it is."""
+    return key.replace(f"[{EVERY}]", f"[{letter}]")
+
+
+def asks_every(key: str) -> bool:
+    """Whether a key, a reference or arithmetic over some, asks every assembly."""
+    return f"[{EVERY}]" in key

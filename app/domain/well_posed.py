@@ -6,12 +6,14 @@ from typing import Any
 import numpy as np
 
 from app.compute import angles, placement, stock, tire_dates
+from app.domain.arithmetic import references_in
 from app.domain.directions import is_unsure
-from app.domain.measures import Measure
+from app.domain.measures import MAY_BE_NEGATIVE, Measure
 from app.domain.model import Model, quantity_of
-from app.domain.references import split_reference
+from app.domain.near_ties import near_ties
+from app.domain.references import is_reference, split_reference
 from app.domain.scenario import Scenario
-from app.domain.tasks import BenchTask, NumberTask, PlacementTask, Tolerance, key_of
+from app.domain.tasks import BenchTask, NumberTask, PlacementTask, SpotsTask, Tolerance, keys_of
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
 
 _ROUNDING = 1e-9
@@ -35,8 +37,12 @@ def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
     yield from _date_refusals(model)
     yield from _limit_refusals(scenario, model)
     for task in scenario.tasks:
-        if isinstance(task, NumberTask):
-            yield from _number_refusals(scenario, model, task)
+        for key in keys_of(task):
+            yield from near_ties(model, key, scenario.well_posed.limit_margin_n)
+        if isinstance(task, NumberTask | SpotsTask):
+            yield from _value_refusals(scenario, model, task)
+            if isinstance(task, SpotsTask):
+                yield f"{task.id} has two spots in one place", _is_crowded(model, task)
         elif isinstance(task, PlacementTask):
             yield from _placement_refusals(scenario, model, task)
         elif isinstance(task, BenchTask) and task.judges == "force":
@@ -60,7 +66,12 @@ def _date_refusals(model: Model) -> Iterator[Refusal]:
 
 def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
     limit, margin = scenario.vehicle.first_harmonic_limit_n, scenario.well_posed.limit_margin_n
-    asked = {split_reference(key)[1] for task in scenario.tasks if (key := key_of(task)) is not None}
+    asked = {
+        split_reference(reference)[1]
+        for task in scenario.tasks
+        for key in keys_of(task)
+        for reference in references_in(key)
+    }
     if limit is not None and asked & (_BY_DECISION | {"over_limit"}):
         first = model.each("force.first_n")
         yield "a first harmonic is too near the limit", (np.abs(first - limit) < margin).any(axis=-1)
@@ -74,22 +85,35 @@ def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
 _BY_DECISION = {"decision", "placed.first_n", "placed.conicity_n", "comfort", "tracking"}
 
 
-def _number_refusals(scenario: Scenario, model: Model, task: NumberTask) -> Iterator[Refusal]:
-    measure = quantity_of(task.key).measure
-    right = np.asarray(model.value(task.key), dtype=float)
-    yield f"{task.id} has no direction", ~np.isfinite(right)
-    if measure in (Measure.ANGLE, Measure.TURN):
-        unsure = is_unsure(model, task.key, task.tolerance.absolute)
-        yield f"{task.id} is of a vector too small to have a sure direction", unsure
-    for turn, wrong in wrong_turns(model, task.key):
-        if turn.always_differs:
-            yield f"{task.id} can't be told from {turn.id}", within(measure, task.tolerance, right, wrong)
-    if ".stock." in task.key:
-        yield f"{task.id} lies between two stock weights", _is_between_stock(scenario, model, task)
+def _value_refusals(scenario: Scenario, model: Model, task: NumberTask | SpotsTask) -> Iterator[Refusal]:
+    for key in keys_of(task):
+        measure = quantity_of(key).measure
+        right = np.asarray(model.value(key), dtype=float)
+        if measure in (Measure.ANGLE, Measure.TURN):
+            yield f"{task.id} has no direction", ~np.isfinite(right)
+            for reference in references_in(key):
+                unsure = is_unsure(model, reference, task.tolerance.absolute)
+                yield f"{task.id} is of a vector too small to have a sure direction", unsure
+        else:
+            yield f"{task.id} has no value: it divides by zero", ~np.isfinite(right)
+        if not is_reference(key) and measure not in MAY_BE_NEGATIVE:
+            yield f"{task.id} comes to less than nothing, which nobody may type", right < 0
+        for turn, wrong in wrong_turns(model, key) if is_reference(key) else ():
+            if turn.always_differs:
+                yield f"{task.id} can't be told from {turn.id}", within(measure, task.tolerance, right, wrong)
+        for reference in references_in(key):
+            for rounded, exact in _FROM_STOCK.items():
+                if rounded in reference:
+                    between = _is_between_stock(scenario, model, reference.replace(rounded, exact))
+                    yield f"{task.id} lies between two stock weights", between
 
 
-def _is_between_stock(scenario: Scenario, model: Model, task: NumberTask) -> Any:
-    needed = np.asarray(model.value(task.key.replace(".stock.", ".correction.")))
+_FROM_STOCK = {".stock.": ".correction.", ".spoke_stock.": ".spoke."}
+"""What comes from the shelf, and the mass that it is nearest to."""
+
+
+def _is_between_stock(scenario: Scenario, model: Model, exact: str) -> Any:
+    needed = np.asarray(model.value(exact))
     margin, machine = scenario.well_posed.stock_margin_g, model.truth.machine
     nearest = stock.nearest_stock_sum(
         np.maximum(np.stack([needed - margin, needed + margin]), 0.0), machine.stock_g, machine.max_pieces
@@ -106,6 +130,14 @@ def _force_refusals(scenario: Scenario, model: Model, task: BenchTask) -> Iterat
         if (new := truth.bench.new_tire) is not None:
             left_n = np.minimum(left_n, np.abs(new.first_n - view.value("wheel_force.first_n")))
         yield f"nothing brings assembly {letter} within the limit of {task.id}", left_n > allowed_n
+
+
+def _is_crowded(model: Model, task: SpotsTask) -> Any:
+    """Whether one mark could count for two of the spots."""
+    spots = np.stack([np.asarray(model.value(key), dtype=float) for key in task.keys], axis=-1)
+    apart = np.abs(angles.difference(spots[..., :, np.newaxis], spots[..., np.newaxis, :]))
+    first, second = np.triu_indices(len(task.keys), k=1)
+    return (apart[..., first, second] <= 2 * task.tolerance.absolute).any(axis=-1)
 
 
 def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -> Iterator[Refusal]:

@@ -7,7 +7,7 @@ Before a lab is handed in only `cautions_of` and `parts_of` may be used: they ho
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from app.domain.answers import NONE_OF_THEM, Raw, is_blank, listed_order, measure_of, typed_kind
+from app.domain.answers import Raw, is_blank, listed_order, measure_of, tickable, typed_kind
 from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
@@ -183,8 +183,9 @@ def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, st
         return tuple((option.id, option.text) for option in task.options)
     if isinstance(task, OrderTask):
         return tuple((name, task.step(name).text) for name in listed_order(task, typed, variant.seed))
-    assemblies = tuple((letter, f"Assembly {letter}") for letter in variant.scenario.assembly_ids)
-    return (*assemblies, (NONE_OF_THEM, "None of them")) if isinstance(task, SeveralTask) else assemblies
+    if isinstance(task, SeveralTask):
+        return tickable(task, variant.scenario)
+    return tuple((letter, f"Assembly {letter}") for letter in variant.scenario.assembly_ids)
 
 
 def marked_parts(result: Result) -> tuple[MarkedPart, ...]:

@@ -37,5 +37,5 @@ def test_the_smallest_scenario_can_be_used_as_it_stands() -> None:
 
 def test_every_measurement_and_kind_of_task_is_named() -> None:
     kinds = Measurement.model_fields["kind"].annotation
-    for name in (*kinds.__args__, "number", "choice", "several", "order", "placement", "text"):
+    for name in (*kinds.__args__, "number", "choice", "several", "spots", "order", "placement", "text"):
         assert f"`{name}`" in GUIDE

@@ -57,7 +57,7 @@ def test_the_shipped_scenarios_accept_far_more_draws_than_they_must(
         (number("x", "assembly[A].qqqq"), "names no quantity"),
         (number("x", "assembly[B].static.size_gmm"), "there is no assembly B; there are A"),
         (number("x", "assembly[A].decision"), "is a choice, which a number task can't ask for"),
-        (choice("x", "yes no", key="assembly[A].static.size_gmm"), "is a unbalance, which a choice task"),
+        (choice("x", "yes no", key="assembly[A].static.size_gmm"), "is an unbalance, which a choice task"),
         (several("x", "assembly[A].static.size_gmm"), "which a several task can't ask for"),
         (placement("x", "car.over_limit"), "is a several, which a placement task can't ask for"),
         (placement("x", "car.comfort"), "a placement needs exactly four assemblies"),

@@ -5,7 +5,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from app.domain.model import quantities
 from app.domain.references import EVERY, UnknownReference, for_assembly, of_assembly, split_reference
-from app.domain.tasks import Reference
+from app.domain.tasks import Key
 
 
 @pytest.mark.parametrize(
@@ -21,7 +21,7 @@ def test_a_reference_names_an_assembly_or_the_car_and_a_quantity(
     reference: str, parts: tuple[str | None, str]
 ) -> None:
     assert split_reference(reference) == parts
-    assert TypeAdapter(Reference).validate_python(reference) == reference
+    assert TypeAdapter(Key).validate_python(reference) == reference
 
 
 @pytest.mark.parametrize(
@@ -33,7 +33,7 @@ def test_another_text_is_no_reference_for_an_author_or_for_the_model(text: str) 
     with pytest.raises(UnknownReference):
         split_reference(text)
     with pytest.raises(ValidationError):
-        TypeAdapter(Reference).validate_python(text)
+        TypeAdapter(Key).validate_python(text)
 
 
 def test_every_quantity_has_a_reference_that_is_spelled_for_one_assembly() -> None:

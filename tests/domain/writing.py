@@ -77,6 +77,17 @@ def choice(task_id: str, options: str, **changes: Any) -> dict[str, Any]:
     return {"kind": "choice", "options": each, **_asked(task_id), **changes}
 
 
+def spots(task_id: str, *keys: str, absolute: float = 10, **changes: Any) -> dict[str, Any]:
+    tolerance = {"absolute": absolute}
+    return {"kind": "spots", "keys": keys, "tolerance": tolerance, **_asked(task_id), **changes}
+
+
+def several_of(task_id: str, options: str, right: str, **changes: Any) -> dict[str, Any]:
+    """Own options to tick; `right` are those that belong to it."""
+    sheet = choice(task_id, options)
+    return {**sheet, "kind": "several", "right": right.split(), **changes}
+
+
 def several(task_id: str, key: str, **changes: Any) -> dict[str, Any]:
     return {"kind": "several", "key": key, **_asked(task_id), **changes}
 

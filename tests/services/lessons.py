@@ -75,7 +75,7 @@ def _right(task: object, variant: Variant) -> Raw:
         case PlacementTask():
             return positions_of(int(variant.model.value(task.key).argmin()), variant.scenario)
         case SeveralTask():
-            return right_answer_text(task, variant).split(", ")
+            return list(task.right) or right_answer_text(task, variant).split(", ")
         case TextTask():
             return "The least variation goes nearest to the driver."
         case _:

@@ -128,8 +128,8 @@ def _carried_value(answer: Answer, variant: Variant) -> Any:
             return np.asarray(value)
         case ChoiceAnswer(option=option):
             return np.asarray(option)
-        case SeveralAnswer(letters=letters):
-            return np.asarray([letter in letters for letter in variant.scenario.assembly_ids])
+        case SeveralAnswer(ticked=ticked):
+            return np.asarray([letter in ticked for letter in variant.scenario.assembly_ids])
         case _:
             return None
 

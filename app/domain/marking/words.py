@@ -1,6 +1,6 @@
 """Answers in words for people: the student's own, and the line of the answer key."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from app.domain.answers import (
     OrderAnswer,
     PlacementAnswer,
     SeveralAnswer,
+    SpotsAnswer,
     TextAnswer,
     measure_of,
     positions_of,
@@ -27,6 +28,7 @@ from app.domain.tasks import (
     OrderTask,
     PlacementTask,
     SeveralTask,
+    SpotsTask,
     TextTask,
 )
 from app.domain.variants import Variant
@@ -40,15 +42,26 @@ def option_text(task: ChoiceTask, option_id: str) -> str:
     return next((option.text for option in task.options if option.id == option_id), option_id)
 
 
-def right_letters(task: SeveralTask, variant: Variant, model: Model) -> frozenset[str]:
+def right_ticks(task: SeveralTask, variant: Variant, model: Model) -> frozenset[str]:
+    """The ids of what is to be ticked."""
+    if task.key is None:
+        return frozenset(task.right)
     holds = np.asarray(model.value(task.key))
     return frozenset(
         letter for letter, true in zip(variant.scenario.assembly_ids, holds, strict=True) if true
     )
 
 
-def letters_text(letters: frozenset[str]) -> str:
-    return ", ".join(sorted(letters)) or "none of them"
+def ticks_text(task: SeveralTask, ticks: Iterable[str]) -> str:
+    """Letters of assemblies, or the words of own options in the author's order."""
+    if not task.options:
+        return ", ".join(sorted(ticks)) or "none of them"
+    ticked = set(ticks)
+    return "; ".join(option.text for option in task.options if option.id in ticked)
+
+
+def angles_text(angles_deg: Iterable[float], variant: Variant) -> str:
+    return ", ".join(show(float(angle), Measure.ANGLE, variant.units) for angle in angles_deg)
 
 
 def order_text(task: OrderTask, order: Sequence[str]) -> str:
@@ -68,8 +81,11 @@ def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
             return typed if typed == understood else f"{typed} ({understood})"
         case ChoiceAnswer(option=option):
             return option_text(task, option) if isinstance(task, ChoiceTask) else option
-        case SeveralAnswer(letters=letters):
-            return letters_text(letters)
+        case SpotsAnswer(typed=typed, angles_deg=angles_deg):
+            understood = angles_text(angles_deg, variant)
+            return typed if typed == understood else f"{typed} ({understood})"
+        case SeveralAnswer(ticked=ticked):
+            return ticks_text(task, ticked) if isinstance(task, SeveralTask) else ", ".join(sorted(ticked))
         case OrderAnswer(order=order):
             return order_text(task, order) if isinstance(task, OrderTask) else ", ".join(order)
         case PlacementAnswer(positions=positions):
@@ -86,13 +102,15 @@ def right_answer_text(task: AnyTask, variant: Variant) -> str:
         case ChoiceTask():
             return option_text(task, right_option(task, variant.model))
         case SeveralTask():
-            return letters_text(right_letters(task, variant, variant.model))
+            return ticks_text(task, right_ticks(task, variant, variant.model))
+        case SpotsTask():
+            return angles_text(sorted(float(variant.model.value(key)) for key in task.keys), variant)
         case OrderTask():
             return order_text(task, task.right_order)
         case PlacementTask():
             best = np.flatnonzero(placement.is_best(variant.model.value(task.key)))
             return " or ".join(placement_text(positions_of(int(row), variant.scenario)) for row in best)
         case TextTask():
-            return f"For the instructor to mark: {task.rubric}"
+            return f"For the instructor to mark: {task.rubric_in_words}"
         case BenchTask():
             return judging.goal(variant, task)

@@ -10,7 +10,9 @@ from typing import Any
 import numpy as np
 
 from app.compute import phasors
+from app.domain.arithmetic import Named, Node, parse
 from app.domain.draws import Numbers
+from app.domain.measures import Measure
 from app.domain.model import (  # noqa: F401 -- importing registers their quantities
     balance,
     car,
@@ -31,18 +33,29 @@ from app.domain.model import (  # noqa: F401 -- importing registers their quanti
     two_measurements,
     vibration,
 )
+from app.domain.model.reckoning import measure_of, value_of
 from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity
-from app.domain.references import EVERY, UnknownReference, of_assembly, split_reference
+from app.domain.references import EVERY, UnknownReference, is_reference, of_assembly, split_reference
 from app.domain.truth import AssemblyTruth, Truth
 
 
-def quantity_of(reference: str) -> Quantity:
-    """The quantity that a reference names, whichever assembly it asks. Raises UnknownReference."""
-    letter, name = split_reference(reference)
+def quantity_of(key: str) -> Quantity:
+    """The quantity that a key asks for: one that it names, whichever assembly's, or what arithmetic gives.
+
+    Raises UnknownReference, ArithmeticFault and UnlikeMeasures.
+    """
+    if not is_reference(key):
+        tree = parse(key)
+        return Quantity(key, _measure_of(tree), key, lambda model: model.reckoned(tree))
+    letter, name = split_reference(key)
     quantity = (OF_CAR if letter is None else OF_ASSEMBLY).get(name)
     if quantity is None:
-        raise UnknownReference(reference)
+        raise UnknownReference(key)
     return quantity
+
+
+def _measure_of(tree: Node) -> Measure:
+    return measure_of(tree, lambda reference: quantity_of(reference).measure)
 
 
 def quantities() -> tuple[str, ...]:
@@ -59,14 +72,26 @@ class Model:
 
     def __init__(self, truth: Truth, given: Mapping[str, Any] | None = None) -> None:
         self.truth = truth
-        self._values: dict[str, Any] = dict(given or {})
+        self._given = {str(parse(key)): value for key, value in (given or {}).items()}
+        self._values: dict[str, Any] = dict(self._given)
         self._parts: dict[Hashable, Any] = {}
 
-    def value(self, reference: str) -> Any:
-        """Raises UnknownReference for a name or an assembly that isn't there."""
-        if reference not in self._values:
-            self._values[reference] = self._computed(reference)
-        return self._values[reference]
+    def value(self, key: str) -> Any:
+        """What a key asks for. Raises UnknownReference for a name or an assembly that isn't there."""
+        if not is_reference(key):
+            return self.reckoned(parse(key))
+        if key not in self._values:
+            self._values[key] = self._computed(key)
+        return self._values[key]
+
+    def reckoned(self, node: Node) -> Any:
+        """What arithmetic comes to; a part of it may be given too, such as a student's own sum."""
+        if isinstance(node, Named):
+            return self.value(node.reference)
+        text = str(node)
+        if text not in self._values:
+            self._values[text] = value_of(node, _measure_of(node), self.reckoned)
+        return self._values[text]
 
     def part(self, name: Hashable, compute: Callable[[], Any]) -> Any:
         """A step between the truth and several quantities, such as a trace of readings: computed once."""
@@ -93,7 +118,8 @@ class Model:
         )
 
     def with_given(self, given: Mapping[str, Any]) -> "Model":
-        return Model(self.truth, given)
+        """The same truth with these values too in the place of computed ones."""
+        return Model(self.truth, {**self._given, **given})
 
 
 class AssemblyView:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from app.domain.tasks.asking import AnyTask, for_each_assembly, key_of
+from app.domain.tasks.asking import AnyTask, for_each_assembly, key_of, keys_of
 from app.domain.tasks.kinds import (
     BenchTask,
     ChoiceTask,
@@ -13,10 +13,11 @@ from app.domain.tasks.kinds import (
     Option,
     PlacementTask,
     SeveralTask,
-    TextTask,
+    SpotsTask,
 )
 from app.domain.tasks.order import OrderTask, Step
-from app.domain.tasks.sheets import FollowingTask, KeyedTask, Reference, TaskSheet, Tolerance
+from app.domain.tasks.sheets import FollowingTask, Hint, Key, KeyedTask, TaskSheet, Tolerance
+from app.domain.tasks.words import Level, RubricCriterion, TextTask
 
 Task = Annotated[AnyTask, Field(discriminator="kind")]
 
@@ -26,13 +27,17 @@ __all__ = [
     "ChoiceTask",
     "Criterion",
     "FollowingTask",
+    "Hint",
+    "Key",
     "KeyedTask",
+    "Level",
     "NumberTask",
     "Option",
     "OrderTask",
     "PlacementTask",
-    "Reference",
+    "RubricCriterion",
     "SeveralTask",
+    "SpotsTask",
     "Step",
     "Task",
     "TaskSheet",
@@ -40,4 +45,5 @@ __all__ = [
     "Tolerance",
     "for_each_assembly",
     "key_of",
+    "keys_of",
 ]

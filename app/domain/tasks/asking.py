@@ -3,17 +3,33 @@
 from collections.abc import Mapping, Sequence
 from itertools import groupby
 
-from app.domain.references import EVERY, for_assembly, split_reference
-from app.domain.tasks.kinds import BenchTask, ChoiceTask, NumberTask, PlacementTask, SeveralTask, TextTask
+from app.domain.references import asks_every, for_assembly
+from app.domain.tasks.kinds import (
+    BenchTask,
+    ChoiceTask,
+    NumberTask,
+    PlacementTask,
+    SeveralTask,
+    SpotsTask,
+)
 from app.domain.tasks.order import OrderTask
 from app.domain.tasks.sheets import FollowingTask
+from app.domain.tasks.words import TextTask
 
-AnyTask = NumberTask | ChoiceTask | SeveralTask | OrderTask | PlacementTask | TextTask | BenchTask
+AnyTask = NumberTask | ChoiceTask | SeveralTask | SpotsTask | OrderTask | PlacementTask | TextTask | BenchTask
 
 
 def key_of(task: AnyTask) -> str | None:
-    """The reference of the right answer; None where that doesn't come from the student's numbers."""
-    return task.key if isinstance(task, FollowingTask) else None
+    """The key of the right answer; None where no single one gives it from the student's numbers."""
+    return None if isinstance(task, SpotsTask | OrderTask | TextTask | BenchTask) else task.key
+
+
+def keys_of(task: AnyTask) -> tuple[str, ...]:
+    """Every key that a task asks for."""
+    if isinstance(task, SpotsTask):
+        return task.keys
+    key = key_of(task)
+    return () if key is None else (key,)
 
 
 def for_each_assembly(
@@ -53,19 +69,19 @@ def _of(task: AnyTask, letter: str, follows: Mapping[str, tuple[str, ...]]) -> A
     def spelled(text: str | None) -> str | None:
         return text and text.replace("{assembly}", letter)
 
-    key = key_of(task)
+    keys = tuple(for_assembly(key, letter) for key in keys_of(task))
     return task.model_copy(
         update={
             "id": f"{task.id}-{letter.lower()}",
             "title": spelled(task.title),
             "prompt": spelled(task.prompt),
             "explain": spelled(task.explain),
-            "key": key and for_assembly(key, letter),
+            "hints": tuple(hint.model_copy(update={"text": spelled(hint.text)}) for hint in task.hints),
+            **({"keys": keys} if isinstance(task, SpotsTask) else {"key": keys[0]}),
             **follows,
         }
     )
 
 
 def _asks_all(task: AnyTask) -> bool:
-    key = key_of(task)
-    return key is not None and split_reference(key)[0] == EVERY
+    return any(asks_every(key) for key in keys_of(task))

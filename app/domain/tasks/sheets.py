@@ -1,16 +1,23 @@
 """What the tables of all kinds of task share: texts, points, a reference to the right answer, a tolerance."""
 
-from typing import Annotated
+from typing import Annotated, Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from pydantic import Field
+from pydantic import AfterValidator, Field, model_validator
 
-from app.domain.references import FORM
+from app.domain.arithmetic import parse
 from app.domain.sheets import AuthoredTable, Line, Slug, Text
 
-Reference = Annotated[str, Field(pattern=FORM, max_length=80)]
-"""Names a quantity of the model: `assembly[A].correction.inboard.mass_g`; `[*]` asks every assembly."""
+
+def _readable(key: str) -> str:
+    parse(key)
+    return key
+
+
+Key = Annotated[str, AfterValidator(_readable)]
+"""What is asked for: a quantity of the model, `assembly[A].correction.inboard.mass_g`, or arithmetic over
+some; `[*]` asks every assembly."""
 Points = Annotated[float, Field(gt=0, le=100)]
 
 
@@ -26,6 +33,13 @@ class Tolerance(AuthoredTable):
         return widest
 
 
+class Hint(AuthoredTable):
+    """A help that a student may ask for. cost: points taken off for it, never more than the task earned."""
+
+    text: Text
+    cost: Annotated[float, Field(ge=0, le=100)] = 0.0
+
+
 class TaskSheet(AuthoredTable):
     """What every task has. `{assembly}` in texts stands for the letter when the key asks every assembly."""
 
@@ -34,6 +48,13 @@ class TaskSheet(AuthoredTable):
     prompt: Text
     points: Points
     explain: Text | None = None
+    hints: Annotated[tuple[Hint, ...], Field(max_length=5)] = ()
+
+    @model_validator(mode="after")
+    def _hints_worth_asking_for(self) -> Self:
+        if dear := [hint.cost for hint in self.hints if hint.cost > self.points]:
+            raise ValueError(f"a hint costs {dear[0]:g} points, more than the {self.points:g} of its task")
+        return self
 
 
 class FollowingTask(TaskSheet):
@@ -42,7 +63,6 @@ class FollowingTask(TaskSheet):
     Right for the student's own wrong earlier values, it earns `carried_share` of the points.
     """
 
-    key: Reference | None = None
     follows: tuple[Slug, ...] = ()
     carried_share: Annotated[float, Field(ge=0, le=1)] = 0.5
 
@@ -50,4 +70,4 @@ class FollowingTask(TaskSheet):
 class KeyedTask(FollowingTask):
     """A task whose right answer always comes from the student's numbers."""
 
-    key: Reference
+    key: Key

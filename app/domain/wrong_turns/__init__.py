@@ -11,9 +11,19 @@ may come to one weight).
 from collections.abc import Iterator
 from typing import Any
 
+from app.domain.arithmetic import references_in
 from app.domain.model import Model, placing
-from app.domain.references import split_reference
-from app.domain.wrong_turns import (air_and_speed, balance, directions, real_weights, runout_and_force, sides, telling_apart, tires)
+from app.domain.references import is_reference, split_reference
+from app.domain.wrong_turns import (
+    air_and_speed,
+    balance,
+    directions,
+    real_weights,
+    runout_and_force,
+    sides,
+    telling_apart,
+    tires,
+)
 from app.domain.wrong_turns.rule import WrongTurn
 
 # In the order in which they are tried: where two slips give one value, the first explains it.
@@ -23,7 +33,9 @@ _RULES = (
     *runout_and_force.RULES,
     *telling_apart.RULES,
     *directions.RULES,
-    *tires.RULES, *air_and_speed.RULES, *sides.RULES,
+    *tires.RULES,
+    *air_and_speed.RULES,
+    *sides.RULES,
 )
 
 _MIRRORED = WrongTurn(
@@ -32,10 +44,19 @@ _MIRRORED = WrongTurn(
 )
 
 
-def wrong_turns(model: Model, reference: str) -> Iterator[tuple[WrongTurn, Any]]:
-    """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit."""
-    letter, name = split_reference(reference)
-    view, name = (model, reference) if letter is None else (model.assembly(letter), name)
+def wrong_turns(model: Model, key: str) -> Iterator[tuple[WrongTurn, Any]]:
+    """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit.
+
+    Of arithmetic, the turns of each quantity in it, carried on; they may hit the right value by chance.
+    """
+    if not is_reference(key):
+        for reference in references_in(key):
+            for turn, wrong in wrong_turns(model, reference):
+                behind = WrongTurn(turn.id, f"In a value behind this one: {turn.words}", always_differs=False)
+                yield behind, model.with_given({reference: wrong}).value(key)
+        return
+    letter, name = split_reference(key)
+    view, name = (model, key) if letter is None else (model.assembly(letter), name)
     for rule in _RULES:
         if rule.threatens.fullmatch(name):
             yield rule.turn, rule.value(view, name)

@@ -117,7 +117,7 @@ def _answered(question: Question, lab: Lab, marked: MarkedAnswer | None, sent: S
     return Answered(
         question=question,
         typed=in_words(question.typed),
-        key=task.rubric if isinstance(task, TextTask) else right_answer_text(task, lab.variant),
+        key=task.rubric_in_words if isinstance(task, TextTask) else right_answer_text(task, lab.variant),
         marked=marked,
         form=_form(task, marked, sent) if isinstance(task, TextTask) and marked else None,
     )
