@@ -45,6 +45,13 @@ _NEEDS: dict[str, tuple[str, ...]] = {
     "two measurements": ("tire.force", "wheel.bead_seats"),
     "sidewalls": ("tire.tin",),
     "uniformity": ("tire.force", "wheel.bead_seats"),
+    "load table": (),
+    "dots": ("marks",),
+    "lateral forces": ("tire",),
+    "as it came": ("tire.force",),
+    "pressures": ("bench.pressure_kpa",),
+    "vibration": (),
+    "unbalance": (),
 }
 
 

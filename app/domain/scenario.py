@@ -151,6 +151,13 @@ class Measurement(AuthoredTable):
         "two measurements",
         "sidewalls",
         "uniformity",
+        "load table",
+        "dots",
+        "lateral forces",
+        "as it came",
+        "pressures",
+        "vibration",
+        "unbalance",
     ]
     assemblies: tuple[Letter, ...] = ()
     caption: Text | None = None

@@ -11,6 +11,10 @@ from dataclasses import replace
 from app.domain.scenario import Measurement
 from app.domain.variants import Variant
 from app.drawings.measured.balance import balancer, entered_width, heavy_spots
+from app.drawings.measured.car import as_it_came, pressures
+from app.drawings.measured.lateral import lateral_forces
+from app.drawings.measured.load_table import load_table
+from app.drawings.measured.marks import dots
 from app.drawings.measured.force_reports import force_report, two_measurements
 from app.drawings.measured.half_turn import half_turn
 from app.drawings.measured.parts import Measured
@@ -21,6 +25,7 @@ from app.drawings.measured.traces import bead_seats, force_trace_of
 from app.drawings.measured.tread import tread, tread_on_the_hub
 from app.drawings.measured.trial_run import trial_run
 from app.drawings.measured.uniformity import uniformity
+from app.drawings.measured.vibration import unbalance, vibration
 
 _DRAWN_BY: dict[str, Callable[[Variant, tuple[str, ...]], Measured]] = {
     "cones": cones,
@@ -42,6 +47,13 @@ _DRAWN_BY: dict[str, Callable[[Variant, tuple[str, ...]], Measured]] = {
     "two measurements": two_measurements,
     "sidewalls": sidewalls,
     "uniformity": uniformity,
+    "load table": load_table,
+    "dots": dots,
+    "lateral forces": lateral_forces,
+    "as it came": as_it_came,
+    "pressures": pressures,
+    "vibration": vibration,
+    "unbalance": unbalance,
 }
 
 

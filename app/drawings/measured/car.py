@@ -1,0 +1,121 @@
+"""The car as it came in: where its assemblies stood, with what was measured on each."""
+
+from collections.abc import Callable, Sequence
+
+from app.compute import units
+from app.compute.placement import POSITIONS
+from app.domain.measures import Measure, UnitSystem
+from app.domain.variants import Variant
+from app.drawings.drawing import Drawing
+from app.drawings.measured.parts import (
+    MINUS,
+    Measured,
+    Table,
+    amount,
+    measurement,
+    number,
+    numbers,
+    unit_of,
+    words,
+)
+from app.drawings.vehicle_plan import POSITIONS as POSITION_WORDS
+from app.drawings.vehicle_plan import Corner, vehicle_plan
+
+
+def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
+    """First harmonic and conicity of the assembly at each corner, in the order of their letters."""
+    unit = unit_of(Measure.FORCE, variant)
+    rows = []
+    for position, letter in zip(POSITIONS, letters, strict=False):
+        first_n, conicity_n = _forces_n(variant, letter)
+        rows.append(
+            (
+                letter,
+                POSITION_WORDS[position],
+                number(first_n, Measure.FORCE, variant),
+                number(conicity_n, Measure.FORCE, variant),
+            )
+        )
+
+    def values(letter: str) -> tuple[str, ...]:
+        first_n, conicity_n = _forces_n(variant, letter)
+        return (
+            amount(first_n, Measure.FORCE, variant),
+            f"conicity {amount(conicity_n, Measure.FORCE, variant)}",
+        )
+
+    table = Table(
+        "First harmonic of radial force, peak to peak; conicity, positive toward the own outboard side",
+        (words("Assembly"), words("Stood"), numbers("First harmonic", unit), numbers("Conicity", unit)),
+        tuple(rows),
+    )
+    return measurement("As the car came in", [_plan(variant, letters, values)], [table])
+
+
+def _forces_n(variant: Variant, letter: str) -> tuple[float, float]:
+    view = variant.model.assembly(letter)
+    return float(view.value("placed.first_n")), float(view.value("placed.conicity_n"))
+
+
+def pressures(variant: Variant, letters: Sequence[str]) -> Measured:
+    """What the gauge shows on each assembly, and the two temperatures."""
+    air = variant.truth.vehicle.temperature
+    found_kpa = {letter: variant.truth.assemblies[letter].bench.pressure_kpa for letter in letters}
+
+    def found(letter: str) -> float:
+        value = found_kpa[letter]
+        if value is None:
+            raise LookupError(f"assembly {letter} has no bench.pressure_kpa")
+        return float(value)
+
+    unit = unit_of(Measure.PRESSURE, variant)
+    tables = [
+        Table(
+            "Gauge pressure as the car came in",
+            (words("Assembly"), words("Stands"), numbers("Gauge", unit)),
+            tuple(
+                (letter, POSITION_WORDS[position], number(found(letter), Measure.PRESSURE, variant))
+                for position, letter in zip(POSITIONS, letters, strict=False)
+            ),
+        )
+    ]
+    if air is not None:
+        tables.append(
+            Table(
+                "Temperature of the air in the tires, and pressure of the air outside",
+                (words("When"), words("Is")),
+                (
+                    ("In the shop, as measured", temperature(float(air.set_c), variant)),
+                    ("Tomorrow morning, outside", temperature(float(air.at_c), variant)),
+                    ("Air outside, absolute", amount(air.ambient_kpa, Measure.PRESSURE, variant)),
+                ),
+            )
+        )
+    plan = _plan(variant, letters, lambda letter: (amount(found(letter), Measure.PRESSURE, variant),))
+    return measurement("Pressures", [plan], tables)
+
+
+def temperature(celsius: float, variant: Variant) -> str:
+    """A temperature in the class's unit with a true minus sign, and as an absolute one."""
+    unit, absolute = ("C", "K") if variant.units is UnitSystem.METRIC else ("F", "R")
+    shown = float(units.convert(celsius, "C", unit))
+    kelvin = float(units.convert(celsius, "C", "K"))
+    degrees = f"{shown:.0f}".replace("-", MINUS)
+    if absolute == "K":
+        return f"{degrees} °C ({kelvin:.0f} K absolute)"
+    return f"{degrees} °F ({shown + RANKINE_AT_0_F:.0f} °R absolute)"
+
+
+RANKINE_AT_0_F = float(units.convert(0.0, "F", "K")) * 9 / 5
+"""Degrees Fahrenheit above absolute zero at 0 °F."""
+
+
+def _plan(variant: Variant, letters: Sequence[str], values: Callable[[str], tuple[str, ...]]) -> Drawing:
+    return vehicle_plan(
+        [
+            Corner(position, letter, values(letter))
+            for position, letter in zip(POSITIONS, letters, strict=False)
+        ],
+        driver_side=variant.truth.vehicle.drive_side,
+        title="The car as it came in",
+    )
