@@ -2,29 +2,63 @@
 
 from collections.abc import Sequence
 
+from app.domain.mark_sheets import OUT
+from app.domain.model.marks import arrow_turns
 from app.domain.truth import TireTruth
 from app.domain.variants import Variant
-from app.drawings.measured.parts import Measured, Table, measurement, of, words
-from app.drawings.sidewall import sidewall
+from app.drawings.measured.parts import NONE, Measured, Table, measurement, of, words
+from app.drawings.sidewall import Moulded, sidewall
 
 
 def sidewalls(variant: Variant, letters: Sequence[str]) -> Measured:
-    """Each tire's sidewall with its designation and identification number, to be read as on the tire."""
+    """Each tire's sidewall with its designation and identification number, to be read as on the tire.
+
+    A rotation arrow and a marked outside stand in it as they are seen from outboard.
+    """
     tires = {letter: variant.truth.assemblies[letter].tire for letter in letters}
+    marks = {letter: _marks(variant, letter) for letter in letters}
+    has_marks = any(arrow or word for arrow, word in marks.values())
+    heads = [words("Assembly"), words("Size and service description"), words("Identification number")]
+    if has_marks:
+        heads += [words("Arrow, seen from outboard"), words("Word on the side you see")]
     return measurement(
         "Sidewalls",
         [
-            sidewall(tire.designation, identification(tire), title=of(letter, variant, "sidewall"))
+            sidewall(
+                tire.designation,
+                identification(tire),
+                words=[Moulded(marks[letter][1].upper(), 270)] if marks[letter][1] else (),
+                rotation=marks[letter][0] or None,
+                title=of(letter, variant, "sidewall, seen from outboard" if has_marks else "sidewall"),
+            )
             for letter, tire in tires.items()
         ],
         [
             Table(
                 "What the sidewalls say",
-                (words("Assembly"), words("Size and service description"), words("Identification number")),
-                tuple((letter, tire.designation, identification(tire)) for letter, tire in tires.items()),
+                tuple(heads),
+                tuple(
+                    (
+                        letter,
+                        tire.designation,
+                        identification(tire),
+                        *((each or NONE for each in marks[letter]) if has_marks else ()),
+                    )
+                    for letter, tire in tires.items()
+                ),
             )
         ],
     )
+
+
+def _marks(variant: Variant, letter: str) -> tuple[str, str]:
+    """Which way the arrow points and the word on the side that is seen from outboard; empty for none."""
+    view = variant.model.assembly(letter)
+    found = view.truth.marks
+    arrow = "" if found.rotation is None else str(arrow_turns(view))
+    if found.outside is None:
+        return arrow, ""
+    return arrow, "outside" if str(found.outside) == OUT else "inside"
 
 
 def identification(tire: TireTruth) -> str:
