@@ -80,6 +80,10 @@ def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
             yield "what match mounting leaves is too near the limit", near.any(axis=-1)
     for needed in scenario.well_posed.needs_decisions:
         yield f"there is no assembly to {needed}", ~(model.each("decision") == needed).any(axis=-1)
+    for need in scenario.well_posed.needs:
+        values = model.each(need.quantity)
+        for needed in need.values:
+            yield f"no assembly’s {need.quantity} is {needed}", ~(values == needed).any(axis=-1)
 
 
 _BY_DECISION = {"decision", "placed.first_n", "placed.conicity_n", "comfort", "tracking"}
@@ -142,8 +146,11 @@ def _is_crowded(model: Model, task: SpotsTask) -> Any:
 
 def _placement_refusals(scenario: Scenario, model: Model, task: PlacementTask) -> Iterator[Refusal]:
     costs = np.asarray(model.value(task.key))
-    best, worst = costs.min(axis=-1), costs.max(axis=-1)
-    equal = _ROUNDING * np.abs(costs).max(axis=-1)
+    impossible = ~np.isfinite(costs).any(axis=-1)
+    yield f"{task.id} has no arrangement that is permitted", impossible
+    costs = np.where(impossible[..., np.newaxis], 0.0, costs)
+    best, worst = costs.min(axis=-1), placement.worst_cost(costs)
+    equal = _ROUNDING * np.maximum(np.abs(best), np.abs(worst))
     next_best = np.where(placement.is_best(costs), np.inf, costs).min(axis=-1)
     gap = scenario.well_posed.placement_share * (worst - best)
     sure = (worst - best > equal) & (next_best - best >= gap - equal)
