@@ -93,6 +93,13 @@ def is_best(costs: npt.ArrayLike) -> npt.NDArray[np.bool_]:
     return best
 
 
+def worst_cost(costs: npt.ArrayLike) -> FloatArray:
+    """The greatest cost of an arrangement that is permitted, whose cost is finite. (..., n) to (...)."""
+    values = np.asarray(costs)
+    worst: FloatArray = np.where(np.isfinite(values), values, -np.inf).max(axis=-1)
+    return worst
+
+
 def ranking(
     costs: npt.ArrayLike, permitted_arrangements: npt.ArrayLike, ids: Sequence[str]
 ) -> tuple[tuple[int, ...], int]:

@@ -112,3 +112,12 @@ def least_pull(model: Any) -> Any:
 def pull_of_comfort(model: Any) -> Any:
     best = np.argmin(model.value("car.comfort"), axis=-1)
     return np.take_along_axis(free_tracking(model), best[..., np.newaxis], axis=-1)[..., 0]
+
+
+def why_not(assembly: Any, position: str) -> str | None:
+    """Why an assembly of a single variant may not stand at a position, for people; None where it may."""
+    if not suits_side(assembly, position):
+        return f"its arrow would point backward on the {SIDE_OF[position]}"
+    if not suits_axle(assembly, position):
+        return f"its size and load index don’t suit the {AXLE_OF[position]} axle"
+    return None
