@@ -16,6 +16,7 @@ from app.domain.model.limits import limits_n
 from app.domain.model.shelf import SIDES
 from app.domain.model.tread import shares_mm
 from app.domain.references import is_reference, split_reference
+from app.domain.road_ties import ROAD_TIES
 from app.domain.truth import PLANES
 
 NEAR = 0.15
@@ -119,4 +120,5 @@ _RULES: tuple[tuple[str, str, Callable[[Any, float], Any]], ...] = (
     (r"clip", "the flange is at the edge of a clip's range", _at_a_clips_edge),
     (r"cone", "the bore is at the edge of a cone's range", _between_cones),
     (r"spoke\.\w+\.(mass_g|angle_deg)", "the weight is too near a spoke", _beside_a_spoke),
+    *ROAD_TIES,
 )

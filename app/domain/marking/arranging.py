@@ -6,7 +6,7 @@ from app.compute import placement
 from app.domain.answers import OrderAnswer, PlacementAnswer
 from app.domain.marking.mark import Judgement
 from app.domain.measures import Measure, show
-from app.domain.model import Model
+from app.domain.model import Model, placing
 from app.domain.tasks import OrderTask, PlacementTask
 from app.domain.tasks.order import broken
 from app.domain.variants import Variant
@@ -38,9 +38,11 @@ def _pair_fault(task: OrderTask, first: str, second: str) -> str:
 def judge_placement(
     task: PlacementTask, answer: PlacementAnswer, variant: Variant, model: Model
 ) -> Judgement:
-    """How far the cost has come from the worst arrangement to the best one."""
+    """How far the cost has come from the worst arrangement to the best one; nothing for one not permitted."""
     costs = np.asarray(model.value(task.key), dtype=float)
-    best, worst, yours = costs.min(), costs.max(), costs[answer.arrangement]
+    best, worst, yours = costs.min(), float(placement.worst_cost(costs)), costs[answer.arrangement]
+    if not np.isfinite(yours):
+        return Judgement(0.0, _misplaced(answer, model))
 
     def felt(cost: float) -> str:
         return show(float(cost), Measure.FORCE, variant.units)
@@ -53,3 +55,15 @@ def judge_placement(
     if mirrored is not None and placement.is_best(mirrored[1])[answer.arrangement]:
         return Judgement(share, f"{mirrored[0].words} {words}", mirrored[0].id)
     return Judgement(share, words)
+
+
+def _misplaced(answer: PlacementAnswer, model: Model) -> str:
+    reasons = (
+        (letter, position, placing.why_not(model.assembly(letter), position))
+        for position, letter in answer.positions.items()
+    )
+    return " ".join(
+        f"Assembly {letter} may not go to {position}: {reason}."
+        for letter, position, reason in reasons
+        if reason
+    )
