@@ -26,6 +26,7 @@ class EventKind(StrEnum):
     ANSWER = "answer"
     ACTION = "action"
     HAND_IN = "hand in"
+    HINT = "hint"
 
 
 class MarkSource(StrEnum):
