@@ -12,6 +12,7 @@ from app.domain.model.registry import computed_once, of_assembly
 from app.domain.truth import PLANES
 
 NO_CONE = "none"
+TOO_LITTLE, TOO_MUCH = "too-little", "too-much"
 
 
 @of_assembly("cone", Measure.CHOICE, "the cone that fits the bore without passing through it, or none")
@@ -82,13 +83,18 @@ def wrong_diameter_left(assembly: Any, plane: str) -> Any:
     return phasors.size(_left_g(assembly)[..., PLANES.index(plane)])
 
 
-@of_assembly("flange_width_mm", Measure.LENGTH, "rim width across the outside of both flanges")
-def flange_width(assembly: Any) -> Any:
+@of_assembly(
+    "wrong_diameter.effect", Measure.CHOICE, "whether the wrong diameter asks for too much or too little"
+)
+def wrong_diameter_effect(assembly: Any) -> Any:
+    return np.where(np.asarray(assembly.model.truth.machine.diameter_error_mm) > 0, TOO_LITTLE, TOO_MUCH)
+
+
+@of_assembly("outside_width.mm", Measure.RUNOUT, "rim width across the outside of both flanges")
+def outside_width(assembly: Any) -> Any:
     return assembly.truth.wheel.width_in * INCH_MM + 2 * assembly.truth.bench.flange_mm
 
 
-@of_assembly(
-    "rim_width_in", Measure.NUMBER, "rim width between the flanges in inches, from the width outside"
-)
-def rim_width(assembly: Any) -> Any:
-    return (assembly.value("flange_width_mm") - 2 * assembly.truth.bench.flange_mm) / INCH_MM
+@of_assembly("outside_width.over_mm", Measure.RUNOUT, "how much that is wider than between the flanges")
+def outside_width_over(assembly: Any) -> Any:
+    return assembly.value("outside_width.mm") - assembly.truth.wheel.width_in * INCH_MM

@@ -8,7 +8,7 @@ import numpy as np
 from app.compute import stock, units
 from app.domain.measures import UnitSystem
 from app.domain.model.shelf import SIDES
-from app.domain.wrong_turns.rule import opposite, rule
+from app.domain.wrong_turns.rule import half, opposite, rule
 
 _OUNCE_G = float(units.convert(1.0, "oz", "g"))
 _JUST_LESS = 0.999
@@ -143,18 +143,10 @@ RULES = (
         "This is the weight that was asked for. What is left is the difference to the weight that is needed.",
     ),
     rule(
-        "width-of-the-outside",
-        r"rim_width_in",
-        lambda view, _name: units.convert(view.value("flange_width_mm"), "mm", "in"),
-        "This is the width across the outside. The rim's width is measured between the flanges.",
-    ),
-    rule(
         "one-flange-forgotten",
-        r"rim_width_in",
-        lambda view, _name: units.convert(
-            view.value("flange_width_mm") - view.truth.bench.flange_mm, "mm", "in"
-        ),
-        "This takes off one flange. There are two.",
+        r"outside_width\.over_mm",
+        half,
+        "This counts one flange. There are two.",
     ),
     rule(
         "radius-forgotten",

@@ -3,12 +3,13 @@
 import math
 from collections.abc import Sequence
 
-from app.domain.measures import Measure
+from app.compute import units
+from app.domain.measures import Measure, UnitSystem
 from app.domain.truth import PLANES
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.measured.balance import TAGS, by_plane, share_of_tire
-from app.drawings.measured.parts import Measured, Table, amount, measurement, of, place, words
+from app.drawings.measured.parts import Measured, Table, amount, measurement, numbers, of, place, words
 from app.drawings.spots import Spot
 from app.drawings.wheel_face import wheel_face
 
@@ -21,7 +22,7 @@ def half_turn(variant: Variant, letters: Sequence[str]) -> Measured:
         _face(variant, letter, spin, words_of) for letter in letters for spin, words_of in SPINS.items()
     ]
     weights = tuple(
-        (f"Assembly {letter}", f"{variant.truth.assemblies[letter].bench.sheet.mass_kg:g} kg")
+        (f"Assembly {letter}", _on_the_scales(variant, variant.truth.assemblies[letter].bench.sheet.mass_kg))
         for letter in letters
     )
     tables = [
@@ -31,8 +32,14 @@ def half_turn(variant: Variant, letters: Sequence[str]) -> Measured:
     return measurement(
         "The half-turn test",
         drawings,
-        [*tables, Table("On the scales", (words("What"), words("Mass")), weights)],
+        [*tables, Table("On the scales", (words("What"), numbers("Mass")), weights)],
     )
+
+
+def _on_the_scales(variant: Variant, mass_kg: float) -> str:
+    if variant.units is UnitSystem.METRIC:
+        return f"{mass_kg:.1f} kg"
+    return f"{float(units.convert(mass_kg, 'kg', 'lb')):.1f} lb"
 
 
 def _face(variant: Variant, letter: str, spin: str, words_of: str) -> Drawing:

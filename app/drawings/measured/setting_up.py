@@ -84,7 +84,7 @@ def rim(variant: Variant, letters: Sequence[str]) -> Measured:
     unit = unit_of(Measure.RUNOUT, variant)
     sizes_mm = {
         letter: (
-            float(variant.model.assembly(letter).value("flange_width_mm")),
+            float(variant.model.assembly(letter).value("outside_width.mm")),
             float(variant.truth.assemblies[letter].bench.flange_mm),
         )
         for letter in letters
