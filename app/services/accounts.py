@@ -56,33 +56,42 @@ class SignedIn:
     expires_at: datetime
 
 
-def sign_in(database: Database, *, sign_in_name: str, pass_phrase: str, now: datetime) -> SignedIn:
-    """Raises Refused for a wrong name or phrase, which take the same time, and TooManyTries for either."""
+def sign_in(
+    database: Database, *, sign_in_name: str, pass_phrase: str, now: datetime, device: str | None = None
+) -> SignedIn:
+    """`device`: its kind in a word, for the list of one's own devices. Raises Refused for a wrong name or
+    phrase, which take the same time, and TooManyTries for either."""
     name = as_sign_in_name(sign_in_name)
     with database.read() as session:
         row = people.person_by_sign_in_name(session, name)
     if row is None:
-        _count_unknown_name(database, hashing.token_hash(name), pass_phrase, now)
+        count_unknown_name(database, hashing.token_hash(name), pass_phrase, now)
         raise Refused("pass_phrase", WRONG)
     right = tries.is_right(row, pass_phrase, now)
     new_hash = hashing.renewed(row.pass_phrase_hash, pass_phrase) if right else row.pass_phrase_hash
-    token, expires_at = hashing.new_token(), now + SIGN_IN_LASTS
     with database.write() as session:
         current = people.known_person(session, row.id)
         if tries.count(current, right=right, checked_hash=row.pass_phrase_hash, now=now):
             current.pass_phrase_hash = new_hash
-            people.add_sign_in(
-                session,
-                person_id=row.id,
-                token_hash=hashing.token_hash(token),
-                now=now,
-                expires_at=expires_at,
-            )
-            return SignedIn(token, _person(current), expires_at)
+            return start_sign_in(session, current, device, now)
     raise Refused("pass_phrase", WRONG)
 
 
-def _count_unknown_name(database: Database, name_hash: str, pass_phrase: str, now: datetime) -> None:
+def start_sign_in(session: Any, row: Any, device: str | None, now: datetime) -> SignedIn:
+    """Sign a person in on one device, inside a writing transaction that has found out who it is."""
+    token, expires_at = hashing.new_token(), now + SIGN_IN_LASTS
+    people.add_sign_in(
+        session,
+        person_id=row.id,
+        token_hash=hashing.token_hash(token),
+        device=device,
+        now=now,
+        expires_at=expires_at,
+    )
+    return SignedIn(token, _person(row), expires_at)
+
+
+def count_unknown_name(database: Database, name_hash: str, pass_phrase: str, now: datetime) -> None:
     """Do what is done for a person's wrong phrase, so that nobody learns that there is no such person. Raises
     TooManyTries."""
     with database.read() as session:
@@ -143,7 +152,7 @@ def make_first_instructor(
     now: datetime,
 ) -> Person:
     """Raises NotFound for a link that is used, over or unknown, and Refused."""
-    _require_good_pass_phrase(pass_phrase, Role.INSTRUCTOR)
+    require_good_pass_phrase(pass_phrase, Role.INSTRUCTOR)
     instructor = _new_instructor(display_name, sign_in_name, pass_phrase)
     with _refusing_a_taken_name(), database.write() as session:
         link = people.valid_setup_link(session, hashing.token_hash(link_token), now)
@@ -195,7 +204,7 @@ def change_pass_phrase(
 ) -> None:
     """Change one's own pass phrase. Other devices are signed out; the one with `token` stays signed in.
     Raises Refused, and TooManyTries as sign-in does: a tablet left signed in must not be a way to guess."""
-    _require_good_pass_phrase(pass_phrase, person.role)
+    require_good_pass_phrase(pass_phrase, person.role)
     with database.read() as session:
         row = people.known_person(session, person.id)
     right = tries.is_right(row, current_pass_phrase, now)
@@ -239,7 +248,8 @@ def _new_instructor(display_name: str, sign_in_name: str, pass_phrase: str) -> d
     }
 
 
-def _require_good_pass_phrase(pass_phrase: str, role: Role) -> None:
+def require_good_pass_phrase(pass_phrase: str, role: Role) -> None:
+    """Raises Refused, on the field `pass_phrase`."""
     if len(pass_phrase) > LONGEST_PASS_PHRASE:
         raise Refused(
             "pass_phrase", f"Use at most {LONGEST_PASS_PHRASE} characters; this one has {len(pass_phrase)}."

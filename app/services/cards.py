@@ -1,6 +1,5 @@
 """Sign-in cards. A pass phrase is kept only as a hash, so a card exists only while it is being made."""
 
-import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -10,7 +9,7 @@ from app.domain.pass_phrases import make_pass_phrase
 from app.services import hashing
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.names import LONGEST_NAME, TypedName, free_sign_in_name, read_name
+from app.services.names import LONGEST_NAME, TypedName, free_sign_in_name, read_name, same_name
 from app.services.reach import note, own_class
 from app.store import classes, people
 from app.store.choices import Role
@@ -113,14 +112,14 @@ def _read(names: list[str]) -> dict[int, TypedName]:
 def _refuse_duplicates(typed: dict[int, TypedName], enrolments: list[Any]) -> None:
     """Two cards with one name would be mixed up."""
     known = {
-        _same(enrolment.person.display_name): "is in this class already"
+        same_name(enrolment.person.display_name): "is in this class already"
         if enrolment.dropped_at is None
         else "was dropped from this class; restore that student instead"
         for enrolment in enrolments
     }
     faults = []
     for line, name in typed.items():
-        key = _same(name.display_name)
+        key = same_name(name.display_name)
         if key in known:
             faults.append(f"Line {line}: {name.display_name} {known[key]}.")
         known.setdefault(key, f"stands on line {line} already")
@@ -133,7 +132,3 @@ def _refuse(faults: list[str], remedy: str = "") -> None:
         more = len(faults) - MOST_FAULTS_TOLD
         told = [*faults[:MOST_FAULTS_TOLD], f"And {more} more." if more > 0 else "", remedy]
         raise Refused("names", " ".join(filter(None, told)))
-
-
-def _same(name: str) -> str:
-    return unicodedata.normalize("NFKC", name).casefold()

@@ -7,8 +7,8 @@ from zoneinfo import available_timezones
 
 from app.domain.measures import UnitSystem
 from app.services.accounts import Person
-from app.services.errors import NotAllowed, NotFound, Refused
-from app.services.reach import note, own_class
+from app.services.errors import NotAllowed, Refused
+from app.services.reach import note, own_class, own_student
 from app.store import classes
 from app.store.choices import Role
 from app.store.db import Database
@@ -61,7 +61,7 @@ def make_class(
     """Returns the new class's public id. Raises Refused, and NotAllowed for a student."""
     if instructor.role is not Role.INSTRUCTOR:
         raise NotAllowed("Only an instructor makes a class.")
-    fields = _class_fields(name, time_zone, units)
+    fields = class_fields(name, time_zone, units)
     with database.write() as session:
         row = classes.add_class(session, instructor_key=instructor.id, **fields, now=now)
         note(session, now, instructor, "make class", row, **fields)
@@ -113,7 +113,7 @@ def update_class(
     now: datetime,
 ) -> None:
     """Raises NotFound and Refused. Attempts that were started keep the units they were started in."""
-    fields = _class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
+    fields = class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
     with database.write() as session:
         row = own_class(session, class_id, instructor)
         for column, value in fields.items():
@@ -137,7 +137,7 @@ def drop_student(
 ) -> None:
     """Take a student out of the class; the work is kept. Raises NotFound."""
     with database.write() as session:
-        row, enrolment = _own_student(session, class_id, instructor, student_id)
+        row, enrolment = own_student(session, class_id, instructor, student_id)
         if enrolment.dropped_at is None:
             enrolment.dropped_at = now
             note(session, now, instructor, "drop student", row, student=student_id)
@@ -148,7 +148,7 @@ def restore_student(
 ) -> None:
     """Take a dropped student back, with all earlier work. Raises NotFound."""
     with database.write() as session:
-        row, enrolment = _own_student(session, class_id, instructor, student_id)
+        row, enrolment = own_student(session, class_id, instructor, student_id)
         if enrolment.dropped_at is not None:
             enrolment.dropped_at = None
             note(session, now, instructor, "restore student", row, student=student_id)
@@ -170,7 +170,7 @@ def set_extra_time(
             "extra_time_factor", "Enter 1 for the usual time, or up to 4, like 1.5 for half as much again."
         )
     with database.write() as session:
-        row, enrolment = _own_student(session, class_id, instructor, student_id)
+        row, enrolment = own_student(session, class_id, instructor, student_id)
         enrolment.extra_time_factor = extra_time_factor
         note(
             session,
@@ -183,15 +183,8 @@ def set_extra_time(
         )
 
 
-def _own_student(session: Any, class_id: str, instructor: Person, student_id: str) -> Any:
-    row = own_class(session, class_id, instructor)
-    enrolment = classes.enrolment_of(session, row.id, student_id)
-    if enrolment is None:
-        raise NotFound("There is no such student in this class.")
-    return row, enrolment
-
-
-def _class_fields(name: str, time_zone: str, units: UnitSystem) -> dict[str, Any]:
+def class_fields(name: str, time_zone: str, units: UnitSystem) -> dict[str, Any]:
+    """The columns of a class as it is typed. Raises Refused."""
     name = " ".join(name.split())
     if not name or len(name) > LONGEST_CLASS_NAME:
         raise Refused("name", f"Give the class a name of at most {LONGEST_CLASS_NAME} characters.")

@@ -31,6 +31,12 @@ def read_name(line: str) -> TypedName | None:
     if not comma or not given:
         given, _, family = family.rpartition(" ")
         given, family = (given, family) if given else (family, "")
+    return typed_name(given, family)
+
+
+def typed_name(given: str, family: str) -> TypedName | None:
+    """A name from its two parts, either of which may be empty; None when there is no letter in them."""
+    given, family = (" ".join(part.split()) for part in (given, family))
     if not any(sign.isalpha() for sign in given + family):
         return None
     return TypedName(
@@ -38,6 +44,11 @@ def read_name(line: str) -> TypedName | None:
         sort_name=f"{family}, {given}" if family and given else given or family,
         sign_in_stem=_stem(given, family),
     )
+
+
+def same_name(name: str) -> str:
+    """A name as it is compared: capitals and ways of writing a letter make no other person."""
+    return normalised(name, "NFKC").casefold()
 
 
 def as_sign_in_name(typed: str) -> str:

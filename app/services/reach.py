@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from app.services.accounts import Person
-from app.services.errors import NotFound
+from app.services.errors import NotFound, Refused
 from app.store import audit, classes
 
 
@@ -15,6 +15,21 @@ def own_class(session: Any, class_id: str, instructor: Person) -> Any:
     if row is None:
         raise NotFound("There is no such class among yours.")
     return row
+
+
+def own_student(session: Any, class_id: str, instructor: Person, student_id: str) -> tuple[Any, Any]:
+    """A class this person teaches and the place of a student in it, dropped or not. Raises NotFound."""
+    row = own_class(session, class_id, instructor)
+    enrolment = classes.enrolment_of(session, row.id, student_id)
+    if enrolment is None:
+        raise NotFound("There is no such student in this class.")
+    return row, enrolment
+
+
+def refuse_when_put_away(row: Any) -> None:
+    """Raises Refused for an archived class: what was done in it stays as it is."""
+    if row.archived_at is not None:
+        raise Refused("class", f"{row.name} is put away. Open it again in its settings to change anything.")
 
 
 def note(session: Any, now: datetime, instructor: Person, action: str, row: Any, **detail: Any) -> None:

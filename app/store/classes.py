@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from sqlalchemy import Row, func, select
+from sqlalchemy import Row, delete, func, select, update
 from sqlalchemy.orm import Session, contains_eager
 
 from app.domain.measures import UnitSystem
@@ -87,5 +87,64 @@ def enrolment_of(session: Session, class_key: int, student_id: str) -> Enrolment
     )
 
 
+def instructors_of(session: Session, class_key: int) -> Sequence[Person]:
+    """Who teaches the class, by name."""
+    return session.scalars(
+        select(Person)
+        .join(Teaching, Teaching.person_id == Person.id)
+        .where(Teaching.class_id == class_key)
+        .order_by(Person.sort_name, Person.id)
+    ).all()
+
+
+def add_instructor(session: Session, class_key: int, instructor_key: int) -> None:
+    session.merge(Teaching(class_id=class_key, person_id=instructor_key))
+
+
+def remove_instructor(session: Session, class_key: int, instructor_key: int) -> None:
+    session.execute(
+        delete(Teaching).where(Teaching.class_id == class_key, Teaching.person_id == instructor_key)
+    )
+
+
+def students_taught_elsewhere(session: Session, class_key: int, instructor_key: int) -> Sequence[Person]:
+    """Students of this instructor's classes who never were in this one, once each, by family name."""
+    rows = session.scalars(
+        select(Person)
+        .join(Enrolment, Enrolment.person_id == Person.id)
+        .join(Teaching, Teaching.class_id == Enrolment.class_id)
+        .where(
+            Teaching.person_id == instructor_key,
+            Enrolment.dropped_at.is_(None),
+            Person.id.not_in(select(Enrolment.person_id).where(Enrolment.class_id == class_key)),
+        )
+        .distinct()
+    )
+    return sorted(rows, key=lambda row: (row.sort_name.casefold(), row.id))
+
+
+def classes_of_person(session: Session, person_key: int) -> Sequence[SchoolClass]:
+    """Every class a student is or was in, archived ones too."""
+    return session.scalars(
+        select(SchoolClass)
+        .join(Enrolment, Enrolment.class_id == SchoolClass.id)
+        .where(Enrolment.person_id == person_key)
+        .order_by(SchoolClass.id)
+    ).all()
+
+
+def class_keys_taught_by(session: Session, instructor_key: int) -> set[int]:
+    return set(session.scalars(select(Teaching.class_id).where(Teaching.person_id == instructor_key)))
+
+
 def enrol(session: Session, *, class_id: int, person_id: int, now: datetime) -> None:
     session.add(Enrolment(class_id=class_id, person_id=person_id, enrolled_at=now))
+
+
+def take_back(session: Session, *, class_key: int, person_key: int) -> None:
+    """Undo a student's leaving."""
+    session.execute(
+        update(Enrolment)
+        .where(Enrolment.class_id == class_key, Enrolment.person_id == person_key)
+        .values(dropped_at=None)
+    )

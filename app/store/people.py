@@ -1,12 +1,13 @@
 """Questions about people and their sign-ins."""
 
+from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from sqlalchemy import delete, exists, select, update
 from sqlalchemy.orm import Session, joinedload
 
 from app.store.choices import Role
-from app.store.models import Person, SetupLink, SignIn, UnknownName
+from app.store.models import Enrolment, PassPhraseCode, Person, SetupLink, SignIn, UnknownName
 
 
 def add_person(
@@ -36,6 +37,11 @@ def add_person(
 def known_person(session: Session, person_id: int) -> Person:
     """A person who is known to exist, as the row is now."""
     return session.get_one(Person, person_id)
+
+
+def rename(session: Session, person_key: int, *, display_name: str, sort_name: str) -> None:
+    person = known_person(session, person_key)
+    person.display_name, person.sort_name = display_name, sort_name
 
 
 def person_by_sign_in_name(session: Session, sign_in_name: str) -> Person | None:
@@ -70,12 +76,19 @@ def sign_in_names(session: Session) -> set[str]:
 
 
 def add_sign_in(
-    session: Session, *, person_id: int, token_hash: str, now: datetime, expires_at: datetime
+    session: Session,
+    *,
+    person_id: int,
+    token_hash: str,
+    device: str | None,
+    now: datetime,
+    expires_at: datetime,
 ) -> None:
     session.add(
         SignIn(
             person_id=person_id,
             token_hash=token_hash,
+            device=device,
             created_at=now,
             last_seen_at=now,
             expires_at=expires_at,
@@ -102,6 +115,57 @@ def revoke_sign_in(session: Session, token_hash: str, now: datetime) -> None:
         .where(SignIn.token_hash == token_hash, SignIn.revoked_at.is_(None))
         .values(revoked_at=now)
     )
+
+
+def sign_ins_of(session: Session, person_key: int, now: datetime) -> Sequence[SignIn]:
+    """The devices on which a person is signed in now, the last seen first."""
+    return session.scalars(
+        select(SignIn)
+        .where(SignIn.person_id == person_key, SignIn.revoked_at.is_(None), SignIn.expires_at > now)
+        .order_by(SignIn.last_seen_at.desc(), SignIn.id.desc())
+    ).all()
+
+
+def revoke_sign_ins(session: Session, sign_in_keys: Collection[int], now: datetime) -> int:
+    """End these sign-ins; returns how many were open."""
+    open_ones = [
+        row.id
+        for row in session.scalars(select(SignIn).where(SignIn.id.in_(sign_in_keys)))
+        if row.revoked_at is None and row.expires_at > now
+    ]
+    session.execute(update(SignIn).where(SignIn.id.in_(open_ones)).values(revoked_at=now))
+    return len(open_ones)
+
+
+def sign_ins_in_class(session: Session, class_key: int) -> list[int]:
+    """Every sign-in of the students who are in a class now."""
+    return list(
+        session.scalars(
+            select(SignIn.id)
+            .join(Enrolment, Enrolment.person_id == SignIn.person_id)
+            .where(
+                Enrolment.class_id == class_key, Enrolment.dropped_at.is_(None), SignIn.revoked_at.is_(None)
+            )
+        )
+    )
+
+
+def set_code(session: Session, *, person_id: int, code_hash: str, made_by: int, expires_at: datetime) -> None:
+    """Give a person a one-time code in place of an earlier one."""
+    session.merge(
+        PassPhraseCode(person_id=person_id, code_hash=code_hash, made_by=made_by, expires_at=expires_at)
+    )
+
+
+def code_of(session: Session, person_key: int, now: datetime) -> PassPhraseCode | None:
+    """A person's one-time code while it is good."""
+    return session.scalar(
+        select(PassPhraseCode).where(PassPhraseCode.person_id == person_key, PassPhraseCode.expires_at > now)
+    )
+
+
+def drop_code(session: Session, person_key: int) -> None:
+    session.execute(delete(PassPhraseCode).where(PassPhraseCode.person_id == person_key))
 
 
 def set_pass_phrase_hash(

@@ -1,0 +1,91 @@
+"""Everything that is held about one student, as plain data: what a student or a parent may ask a school for.
+
+It is found by the tables' own references, the same way in which a deletion finds it: the two can't differ.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from app.services.accounts import Person
+from app.services.reach import note, own_class, own_student
+from app.store import classes, person_rows
+from app.store.db import Database
+
+
+@dataclass(frozen=True)
+class LabLine:
+    """One attempt, for the page that people read."""
+
+    class_name: str
+    title: str
+    number: int
+    handed_in: bool
+    started_at: datetime
+    handed_in_at: datetime | None
+    points: float | None
+    out_of: float | None
+
+
+@dataclass(frozen=True)
+class StudentRecord:
+    """tables: every row by table, as JSON can hold it. elsewhere: whether the student has been in classes of
+    others too, of which nothing is told here."""
+
+    student_id: str
+    display_name: str
+    sign_in_name: str
+    class_names: tuple[str, ...]
+    time_zone: str
+    made_at: datetime
+    labs: tuple[LabLine, ...]
+    tables: Mapping[str, list[dict[str, Any]]]
+    elsewhere: bool
+
+
+def record_of(
+    database: Database, *, class_id: str, instructor: Person, student_id: str, now: datetime
+) -> StudentRecord:
+    """A student who is or was in the class, with all that was done in this instructor's classes. That it was
+    asked for is noted. Raises NotFound."""
+    with database.write() as session:
+        row, enrolment = own_student(session, class_id, instructor, student_id)
+        student = enrolment.person
+        note(session, now, instructor, "read record", row, student=student_id)
+        return _record(session, row, student, instructor, now)
+
+
+def records_of_class(
+    database: Database, *, class_id: str, instructor: Person, now: datetime
+) -> list[StudentRecord]:
+    """The records of everyone who is or was in the class, by family name: what is kept of a term. Raises
+    NotFound."""
+    with database.write() as session:
+        row = own_class(session, class_id, instructor)
+        note(session, now, instructor, "read records", row)
+        return [
+            _record(session, row, enrolment.person, instructor, now)
+            for enrolment in classes.enrolments_of(session, row.id)
+        ]
+
+
+def _record(session: Any, row: Any, student: Any, instructor: Person, now: datetime) -> StudentRecord:
+    all_classes = classes.classes_of_person(session, student.id)
+    taught = classes.class_keys_taught_by(session, instructor.id)
+    own = [each for each in all_classes if each.id in taught]
+    keys = [each.id for each in own]
+    return StudentRecord(
+        student_id=student.public_id,
+        display_name=student.display_name,
+        sign_in_name=student.sign_in_name,
+        class_names=tuple(each.name for each in own),
+        time_zone=row.time_zone,
+        made_at=now,
+        labs=tuple(
+            LabLine(**{name: each[name] for name in LabLine.__dataclass_fields__})
+            for each in person_rows.labs_of(session, student.id, keys)
+        ),
+        tables=person_rows.rows_by_table(session, student.id, class_keys=keys),
+        elsewhere=len(own) < len(all_classes),
+    )
