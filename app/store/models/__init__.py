@@ -5,6 +5,7 @@ from app.store.models.authoring import Draft, DraftImage, Image, Publication, Ve
 from app.store.models.base import Base, new_public_id
 from app.store.models.classes import ClassKey, Enrolment, SchoolClass, Teaching
 from app.store.models.exceptions import AssignmentException
+from app.store.models.gradebook import Category, HandGrade
 from app.store.models.hands_on import (
     Contest,
     ContestMember,
@@ -40,6 +41,7 @@ __all__ = [
     "Attempt",
     "Audit",
     "Base",
+    "Category",
     "ClassKey",
     "Contest",
     "ContestMember",
@@ -48,6 +50,7 @@ __all__ = [
     "DraftImage",
     "Enrolment",
     "Event",
+    "HandGrade",
     "HandsOnCheck",
     "HandsOnSkill",
     "Heat",

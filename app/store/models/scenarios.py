@@ -70,6 +70,7 @@ class Assignment(Base):
     )
     unlock_after_id: Mapped[int | None] = mapped_column(ForeignKey("assignment.id"))
     unlock_percent: Mapped[float | None]
+    category_id: Mapped[int | None] = mapped_column(ForeignKey("category.id"))
     created_at: Mapped[datetime]
     created_by: Mapped[int] = mapped_column(ForeignKey("person.id"))
 
