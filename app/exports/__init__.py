@@ -1,1 +1,1 @@
-"""PDF and CSV writers over plain frozen dataclasses of their own: no database, no web framework."""
+"""PDF, DOCX, CSV and XLSX writers over plain frozen dataclasses of their own; no database, no web."""

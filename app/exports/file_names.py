@@ -5,7 +5,7 @@ import unicodedata
 from datetime import date
 from typing import Literal
 
-Extension = Literal["pdf", "csv"]
+Extension = Literal["pdf", "csv", "docx", "xlsx"]
 
 _LONGEST_TITLES = 100
 

@@ -1,105 +1,47 @@
-"""Reflection sheets of a class as one packet to print: what each student wrote beside the own lab results."""
+"""Reflection sheets as one packet to print: what each student wrote beside the own lab results."""
 
-import re
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 
-from app.exports.errors import ExportError, require_visible
+from app.exports.pictures import Pictures
+from app.exports.reflection_sheets import PacketHeading, ReflectionSheet, check_packet
 from app.exports.typesetting import Paper, typeset
 
-_LANGUAGE = re.compile("[a-z]{2,3}")
-
-
-@dataclass(frozen=True)
-class PacketHeading:
-    """What names the whole packet: its title, and the language that students write in (such as "en")."""
-
-    title: str
-    language: str = "en"
-
-
-@dataclass(frozen=True)
-class Response:
-    """A prompt and what the student wrote; an empty text leaves ruled lines to write on."""
-
-    prompt: str
-    text: str
-
-
-@dataclass(frozen=True)
-class ResultRow:
-    """One answer of the lab as marked; every value already formatted with its unit."""
-
-    task: str
-    your_answer: str
-    right_answer: str
-    verdict_sign: str
-    verdict_word: str
-    points_text: str
-    reason: str
-
-
-@dataclass(frozen=True)
-class Drawing:
-    """A self-contained SVG under its title, and the text that stands for it where it cannot be seen."""
-
-    title: str
-    svg: str
-    alternative: str
-
-
-@dataclass(frozen=True)
-class ReflectionSheet:
-    """All that is printed for one student. `handed_in_text` is local time; None: no attempt handed in."""
-
-    student_name: str
-    class_name: str
-    assignment_title: str
-    scenario_title: str
-    attempt_label: str
-    handed_in_text: str | None
-    score_text: str
-    responses: tuple[Response, ...]
-    results: tuple[ResultRow, ...]
-    drawings: tuple[Drawing, ...] = ()
+LINES_BESIDE_RESULTS = 5
+LINES_ON_A_BLANK_SHEET = 8
 
 
 def reflection_packet(
-    sheets: Sequence[ReflectionSheet], *, heading: PacketHeading, paper: Paper = "us-letter"
+    sheets: Sequence[ReflectionSheet],
+    *,
+    heading: PacketHeading,
+    paper: Paper = "us-letter",
+    lines: int = LINES_BESIDE_RESULTS,
 ) -> bytes:
-    """The packet as a tagged PDF with one bookmark a student, each student starting on a new page.
+    """The packet as a tagged PDF with one bookmark a sheet, each sheet starting on a new page.
 
-    Raises ExportError when there is no sheet, when the title, a name, a prompt or the alternative text of a
-    drawing is empty, and when the language is not a code.
+    lines: ruled under a prompt where nothing is written. Raises ExportError as `check_packet` does.
     """
-    if not sheets:
-        raise ExportError("sheets", "there is no sheet to print; choose at least one student")
-    require_visible("heading.title", heading.title, "give the packet a title")
-    if not _LANGUAGE.fullmatch(heading.language):
-        raise ExportError("heading.language", "give a language code of two or three letters, such as en")
-    pictures: dict[str, str] = {}
-    students = [_student(number, sheet, pictures) for number, sheet in enumerate(sheets)]
+    check_packet(sheets, heading)
+    pictures = Pictures()
+    students = [_student(sheet, pictures) for sheet in sheets]
     return typeset(
         "reflection_packet.typ",
-        {"title": heading.title, "language": heading.language, "paper": paper, "students": students},
-        pictures,
+        {
+            "title": heading.title,
+            "language": heading.language,
+            "paper": paper,
+            "lines": lines,
+            "students": students,
+        },
+        pictures.files,
     )
 
 
-def _student(number: int, sheet: ReflectionSheet, pictures: dict[str, str]) -> dict[str, object]:
+def _student(sheet: ReflectionSheet, pictures: Pictures) -> dict[str, object]:
     """What the template is told of one sheet; its drawings are added to `pictures`."""
-    field = f"sheets[{number}]"
-    require_visible(f"{field}.student_name", sheet.student_name, "give the student a name")
-    for place, response in enumerate(sheet.responses):
-        require_visible(f"{field}.responses[{place}].prompt", response.prompt, "write the prompt")
-    drawings = []
-    for place, drawing in enumerate(sheet.drawings):
-        require_visible(
-            f"{field}.drawings[{place}].alternative",
-            drawing.alternative,
-            "say in words what the drawing shows",
-        )
-        file = f"drawing-{number}-{place}.svg"
-        pictures[file] = drawing.svg
-        drawings.append({"title": drawing.title, "file": file, "alternative": drawing.alternative})
+    drawings = [
+        {"title": drawing.title, "file": pictures.add(drawing.svg), "alternative": drawing.alternative}
+        for drawing in sheet.drawings
+    ]
     return asdict(sheet) | {"drawings": drawings}

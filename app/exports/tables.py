@@ -3,10 +3,12 @@
 import math
 import re
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from app.exports.errors import ExportError
 
-Cell = str | int | float | None
+Cell = str | int | float | datetime | None
+"""A datetime is local and has no zone: the column's head says whose time it is."""
 
 BYTE_ORDER_MARK = "\ufeff"
 _EXACT_WHOLE_NUMBERS = 2**53  # beyond it the whole digits of a float say more than the float knows
@@ -19,8 +21,9 @@ def csv_text(heads: Sequence[str], rows: Iterable[Sequence[Cell]], *, byte_order
     """The table as RFC 4180 text with CRLF line ends: texts in quotes, numbers bare, None an empty field.
 
     A text that a spreadsheet would run as a formula gets a leading apostrophe; numbers, also negative ones,
-    stay numbers. `byte_order_mark` tells spreadsheets that the text is UTF-8. Raises ExportError for a row
-    that is not as long as the heads, and for a number that is not finite.
+    stay numbers; a time is written like 2030-03-04 09:05. `byte_order_mark` tells spreadsheets that the text
+    is UTF-8. Raises ExportError for a row that is not as long as the heads, and for a number that is not
+    finite.
     """
     lines = [_line("heads", heads)]
     for number, row in enumerate(rows):
@@ -42,8 +45,10 @@ def _written(field: str, cell: Cell) -> str:
             return ""
         case str():
             return '"' + _guarded(cell).replace('"', '""') + '"'
+        case datetime():
+            return f"{cell:%Y-%m-%d %H:%M}"
         case _:
-            return _number_text(field, cell)
+            return number_text(field, cell)
 
 
 def _guarded(text: str) -> str:
@@ -51,7 +56,7 @@ def _guarded(text: str) -> str:
     return f"'{text}" if _FORMULA.match(text) else text
 
 
-def _number_text(field: str, number: float) -> str:
+def number_text(field: str, number: float) -> str:
     """The shortest digits that read back as the same number: 0.1, not 0.1000000000000000055; 5, not 5.0."""
     if not math.isfinite(number):
         raise ExportError(field, "is not a finite number; leave the cell empty instead")

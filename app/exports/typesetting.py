@@ -8,21 +8,20 @@ import json
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Literal
 
 import typst
+
+from app.exports.plain_text import writable
 
 Paper = Literal["us-letter", "a4"]
 
 _COMMON_PARTS = "drawing_sheet.typ"
 _ACCESSIBLE_PDF = "ua-1"  # ISO 14289-1
 _RUNS_REMEMBERED = 10  # measured; a test watches the memory
-_LINE_END = re.compile(r"\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
-# Overrides of the reading direction: they could make 5 > 3 read 3 < 5. Isolates cannot, and stay.
-_DIRECTION_OVERRIDES = re.compile("[\u202a-\u202e]")
-_UNWRITABLE = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x9f\ud800-\udfff]")
+_FIRST_ASKED_FOR = "\u0530"
 # The typesetter quotes each sign that no font has, escaped as a Rust string.
 _UNDRAWN = re.compile(r'the text `"((?:[^"\\]|\\.)+)"` could not be displayed')
 _RUST_ESCAPE = re.compile(r"\\(?:u\{([0-9a-f]+)\}|(.))")
@@ -41,6 +40,27 @@ def typeset(sheet: str, data: object, pictures: Mapping[str, str] | None = None)
         return _compile_with_any_font(sheet, content)
     finally:
         _free_memory()
+
+
+def signs_without_a_font(texts: Iterable[str]) -> str:
+    """The signs of these texts that no font of this machine has, each once; "" when it has them all.
+
+    They would be printed as names or codes. Only signs beyond Latin, Greek and Cyrillic are looked at, which
+    the embedded fonts draw.
+    """
+    signs = "".join(sorted({sign for text in texts for sign in writable(text) if sign >= _FIRST_ASKED_FOR}))
+    return _without_a_font(signs) if signs else ""
+
+
+@lru_cache(maxsize=64)
+def _without_a_font(signs: str) -> str:
+    try:
+        _compile("signs.typ", {"data.json": json.dumps(signs, ensure_ascii=False)}, _every_font())
+    except _UndrawnSignsError as error:
+        return "".join(sign for sign in signs if any(sign in each for each in error.signs))
+    finally:
+        _free_memory()
+    return ""
 
 
 class _UndrawnSignsError(Exception):
@@ -107,11 +127,10 @@ def _every_font() -> typst.Fonts:
 
 
 def _writable(value: object) -> object:
-    """The value with only newlines as line ends, and with control characters shown as replacement signs."""
+    """The value with every text in it made writable."""
     match value:
         case str():
-            lines = _DIRECTION_OVERRIDES.sub("", _LINE_END.sub("\n", value))
-            return _UNWRITABLE.sub("\ufffd", lines).replace("\t", "    ")
+            return writable(value)
         case dict():
             return {key: _writable(item) for key, item in value.items()}
         case list() | tuple():

@@ -6,13 +6,8 @@ from io import BytesIO
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
-from app.exports.reflection_packet import (
-    PacketHeading,
-    ReflectionSheet,
-    Response,
-    ResultRow,
-    reflection_packet,
-)
+from app.exports.reflection_packet import reflection_packet
+from app.exports.reflection_sheets import PacketHeading, ReflectionSheet, Response, ResultRow
 
 HEADING = PacketHeading(title="Reflection sheets: a shake at 90 km/h")
 

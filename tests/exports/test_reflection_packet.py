@@ -5,7 +5,8 @@ from time import process_time
 import pytest
 
 from app.exports.errors import ExportError
-from app.exports.reflection_packet import Drawing, PacketHeading, Response, reflection_packet
+from app.exports.reflection_packet import reflection_packet
+from app.exports.reflection_sheets import Drawing, PacketHeading, Response
 from tests.exports.examples import (
     HEADING,
     answered,

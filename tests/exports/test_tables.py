@@ -1,6 +1,7 @@
 """CSV text, read back by the csv module of the standard library. Format: RFC 4180."""
 
 import csv
+from datetime import datetime
 from io import StringIO
 
 import numpy as np
@@ -115,3 +116,7 @@ def test_a_number_that_is_not_finite_is_refused_by_its_place(number: float) -> N
 def test_a_row_of_another_length_is_refused_by_its_place() -> None:
     with pytest.raises(ExportError, match=r"rows\[1\]: has 1 cells; give 2"):
         csv_text(["A", "B"], [[1, 2], [1]])
+
+
+def test_a_time_is_written_as_day_and_clock() -> None:
+    assert csv_text(["At"], [[datetime(2030, 3, 4, 9, 5)]]) == '"At"\r\n2030-03-04 09:05\r\n'  # noqa: DTZ001

@@ -6,7 +6,7 @@ from datetime import datetime
 from app.domain.marking import Verdict
 from app.domain.measures import UnitSystem
 from app.drawings import drawing as drawings
-from app.exports.reflection_packet import Drawing, ReflectionSheet, Response, ResultRow
+from app.exports.reflection_sheets import Drawing, ReflectionSheet, Response, ResultRow
 from app.exports.typesetting import Paper
 from app.services.labs import Lab
 from app.services.reflections import StudentSheet

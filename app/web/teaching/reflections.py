@@ -4,7 +4,8 @@ from flask import Response, render_template
 from flask.typing import ResponseReturnValue
 
 from app.exports.file_names import file_name
-from app.exports.reflection_packet import PacketHeading, reflection_packet
+from app.exports.reflection_packet import reflection_packet
+from app.exports.reflection_sheets import PacketHeading
 from app.services import reflections
 from app.services.assignments import AssignmentDetail
 from app.services.errors import NotFound
