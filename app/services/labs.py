@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 from typing import Any
 
 from app.domain.answers import Raw, UnreadableAnswer, answer_as_shown, read_answer
 from app.domain.marking import Mark, Verdict
+from app.domain.standing import Rules, Scored, Try, scored
 from app.domain.variants import Variant
 from app.services.errors import Refused
 from app.services.records import AssignmentRecord, AttemptRecord, EventRecord, MarkRecord
@@ -19,11 +21,19 @@ PUT_AWAY = (
 )
 
 
+class EndedBy(StrEnum):
+    """What made the server hand an attempt in; kept in the event of its hand-in."""
+
+    TIME_LIMIT = "time limit"
+    CLOSING = "closing"
+
+
 @dataclass(frozen=True)
 class Lab:
     """An attempt as the student works it. problems: what to mend, by task, where an answer can't be read.
 
-    put_away: its class is, so it can only be read.
+    rules: as they are for this student. put_away: its class is, so it can only be read. ended_by: what closed
+    it when the server handed it in.
     """
 
     attempt_id: str
@@ -32,8 +42,7 @@ class Lab:
     class_name: str
     time_zone: str
     number: int
-    attempts_allowed: int | None
-    due_at: datetime
+    rules: Rules
     started_at: datetime
     handed_in_at: datetime | None
     variant: Variant
@@ -41,8 +50,22 @@ class Lab:
     problems: Mapping[str, str]
     saved_at: datetime | None
     put_away: bool
+    ended_by: EndedBy | None = None
     actions: int = 0
     """Done at the bench so far."""
+
+    @property
+    def due_at(self) -> datetime:
+        return self.rules.due_at
+
+    @property
+    def attempts_allowed(self) -> int | None:
+        return self.rules.attempts_allowed
+
+    @property
+    def ends_at(self) -> datetime | None:
+        """When an open lab is over and handed in as it is; None: never."""
+        return None if self.handed_in_at else self.rules.ends_at(self.started_at)
 
     @property
     def late(self) -> bool:
@@ -60,9 +83,18 @@ class Result:
     out_of: float
     waiting: int
 
+    @property
+    def scored(self) -> Scored:
+        """These points with the late deduction."""
+        lab = self.lab
+        one = Try(lab.number, lab.started_at, lab.handed_in_at, self.points, self.out_of)
+        return scored(lab.rules, one) or Scored(lab.number, self.points, self.points, self.out_of, 0, 100.0)
+
 
 @dataclass(frozen=True)
 class AttemptRow:
+    """points: of its marks, before any late deduction."""
+
     public_id: str
     number: int
     started_at: datetime
@@ -72,7 +104,7 @@ class AttemptRow:
     late: bool
 
 
-def attempt_row(row: AttemptRecord, due_at: datetime) -> AttemptRow:
+def attempt_row(row: AttemptRecord, rules: Rules) -> AttemptRow:
     return AttemptRow(
         public_id=row.public_id,
         number=row.number,
@@ -80,7 +112,7 @@ def attempt_row(row: AttemptRecord, due_at: datetime) -> AttemptRow:
         handed_in_at=row.handed_in_at,
         points=row.points,
         out_of=row.out_of,
-        late=row.handed_in_at is not None and row.handed_in_at > due_at,
+        late=row.handed_in_at is not None and row.handed_in_at > rules.due_at,
     )
 
 
@@ -94,8 +126,8 @@ def refuse_when_put_away(assignment: AssignmentRecord, field: str) -> None:
         raise Refused(field, PUT_AWAY)
 
 
-def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
-    """The lab of an attempt and its events."""
+def lab_of(row: AttemptRecord, events: Sequence[EventRecord], rules: Rules) -> Lab:
+    """The lab of an attempt and its events, under its student's rules."""
     variant = variant_of_attempt(row)
     answers = answers_in(events)
     assignment = row.assignment
@@ -106,8 +138,7 @@ def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
         class_name=assignment.school_class.name,
         time_zone=assignment.school_class.time_zone,
         number=row.number,
-        attempts_allowed=assignment.attempts_allowed,
-        due_at=assignment.due_at,
+        rules=rules,
         started_at=row.started_at,
         handed_in_at=row.handed_in_at if row.state is AttemptState.HANDED_IN else None,
         variant=variant,
@@ -115,8 +146,15 @@ def lab_of(row: AttemptRecord, events: Sequence[EventRecord]) -> Lab:
         problems=problems_of(variant, answers),
         saved_at=max((event.at for event in events if event.kind is EventKind.ANSWER), default=None),
         put_away=is_put_away(assignment),
+        ended_by=_ended_by(events),
         actions=sum(event.kind is EventKind.ACTION for event in events),
     )
+
+
+def _ended_by(events: Iterable[EventRecord]) -> EndedBy | None:
+    """What handed it in when it wasn't the student."""
+    said = next((event.body.get("by") for event in events if event.kind is EventKind.HAND_IN), None)
+    return EndedBy(said) if said else None
 
 
 def variant_of_attempt(row: AttemptRecord) -> Variant:
@@ -145,9 +183,11 @@ def problems_of(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, str]:
     return problems
 
 
-def result_of(row: AttemptRecord, events: Sequence[EventRecord], marks: Sequence[MarkRecord]) -> Result:
+def result_of(
+    row: AttemptRecord, events: Sequence[EventRecord], marks: Sequence[MarkRecord], rules: Rules
+) -> Result:
     """The result of a handed-in attempt."""
-    lab = lab_of(row, events)
+    lab = lab_of(row, events, rules)
     by_task = {mark.task_id: mark for mark in marks}
     standing = [by_task[task.id] for task in lab.variant.scenario.tasks if task.id in by_task]
     return Result(

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Any, Protocol
 
 from app.domain.measures import UnitSystem
+from app.domain.standing import Counts, Solutions
 from app.store.choices import AttemptState, EventKind
 
 
@@ -38,13 +39,26 @@ class AssignmentRecord(Protocol):
     title: str
     opens_at: datetime
     due_at: datetime
+    closes_at: datetime | None
     attempts_allowed: int | None
+    counts: Counts
+    late_percent_per_day: float
+    late_floor_percent: float
+    minutes: int | None
+    practice: bool
+    solutions: Solutions
+    unlock_after_id: int | None
+    unlock_percent: float | None
+    scenario_version_id: int
 
     @property
     def school_class(self) -> ClassRecord: ...
 
     @property
     def scenario_version(self) -> VersionRecord: ...
+
+    @property
+    def unlock_after(self) -> "AssignmentRecord | None": ...
 
 
 class PersonRecord(Protocol):

@@ -15,6 +15,7 @@ from app.services.errors import NotFound, Refused
 from app.services.labs import AttemptRow, Result, attempt_row, result_of
 from app.services.reach import note, own_class
 from app.services.records import AttemptRecord
+from app.services.rules import rules_of_attempt
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes
 from app.store.choices import AttemptState, MarkSource
@@ -185,15 +186,16 @@ def attempt(database: Database, *, attempt_id: str, instructor: Person) -> Attem
         row = _own_attempt(session, attempt_id, instructor)
         events = attempts.events_of(session, row.id)
         others = attempts.attempts_at(session, [row.assignment_id], row.person_id)
+        rules = rules_of_attempt(session, row)
         return AttemptReview(
             attempt_id=row.public_id,
             student_id=row.person.public_id,
             student_name=row.person.display_name,
             class_id=row.assignment.school_class.public_id,
             assignment_id=row.assignment.public_id,
-            result=result_of(row, events, attempts.standing_marks(session, row.id)),
+            result=result_of(row, events, attempts.standing_marks(session, row.id), rules),
             handed_in=row.state is AttemptState.HANDED_IN,
-            others=tuple(attempt_row(each, row.assignment.due_at) for each in others),
+            others=tuple(attempt_row(each, rules) for each in others),
             events=tuple(
                 EventRow(
                     event.number,

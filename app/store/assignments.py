@@ -1,7 +1,8 @@
 """Questions about what classes were given to do."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import Row, Select, func, select
 from sqlalchemy.orm import Session, contains_eager, joinedload
@@ -12,28 +13,8 @@ from app.store.models import Assignment, Attempt, Enrolment, ScenarioVersion, Sc
 _WITH_VERSION = joinedload(Assignment.scenario_version).joinedload(ScenarioVersion.scenario)
 
 
-def add_assignment(
-    session: Session,
-    *,
-    class_id: int,
-    scenario_version_id: int,
-    title: str,
-    opens_at: datetime,
-    due_at: datetime,
-    attempts_allowed: int | None,
-    created_by: int,
-    now: datetime,
-) -> Assignment:
-    row = Assignment(
-        class_id=class_id,
-        scenario_version_id=scenario_version_id,
-        title=title,
-        opens_at=opens_at,
-        due_at=due_at,
-        attempts_allowed=attempts_allowed,
-        created_at=now,
-        created_by=created_by,
-    )
+def add_assignment(session: Session, *, now: datetime, **columns: Any) -> Assignment:
+    row = Assignment(created_at=now, **columns)
     session.add(row)
     session.flush()
     return row
@@ -53,6 +34,17 @@ def assignment_taught_by(session: Session, assignment_id: str, instructor_key: i
 def assignment_given_to(session: Session, assignment_id: str, student_key: int) -> Assignment | None:
     """The assignment with class and version, when this person is in its class now, archived or not."""
     return session.scalar(_given_to(student_key).where(Assignment.public_id == assignment_id))
+
+
+def assignments_by_key(session: Session, keys: Iterable[int]) -> Sequence[Assignment]:
+    """These assignments with class and version."""
+    return session.scalars(
+        select(Assignment)
+        .join(Assignment.school_class)
+        .where(Assignment.id.in_(list(keys)))
+        .options(contains_eager(Assignment.school_class), _WITH_VERSION)
+        .order_by(Assignment.id)
+    ).all()
 
 
 def assignments_given_to(session: Session, student_key: int) -> Sequence[Assignment]:
@@ -78,8 +70,9 @@ def assignments_of_class(session: Session, class_key: int) -> Sequence[Assignmen
     """With their versions, in the order in which they open."""
     return session.scalars(
         select(Assignment)
+        .join(Assignment.school_class)
         .where(Assignment.class_id == class_key)
-        .options(_WITH_VERSION)
+        .options(contains_eager(Assignment.school_class), _WITH_VERSION)
         .order_by(Assignment.opens_at, Assignment.id)
     ).all()
 

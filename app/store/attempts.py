@@ -4,12 +4,13 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, TypeVar
 
-from sqlalchemy import Row, Select, func, select, update
+from sqlalchemy import Row, Select, exists, func, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
 from app.store.choices import AttemptState, EventKind, MarkSource
 from app.store.models import (
     Assignment,
+    AssignmentException,
     Attempt,
     Enrolment,
     Event,
@@ -47,6 +48,11 @@ def attempt_by(session: Session, attempt_id: str, student_key: int) -> Attempt |
             Enrolment.dropped_at.is_(None),
         )
     )
+
+
+def attempt_named(session: Session, attempt_id: str) -> Attempt:
+    """An attempt that is known to be there, for the server itself, with assignment, class, version."""
+    return session.scalars(_attempts().where(Attempt.public_id == attempt_id)).one()
 
 
 def attempt_taught_by(session: Session, attempt_id: str, instructor_key: int) -> Attempt | None:
@@ -91,13 +97,46 @@ def attempts_in_class(session: Session, class_key: int) -> Sequence[Row[Any]]:
             Attempt.public_id,
             Attempt.number,
             Attempt.state,
+            Attempt.started_at,
             Attempt.handed_in_at,
             Attempt.points,
+            Attempt.out_of,
         )
         .join(Assignment, Assignment.id == Attempt.assignment_id)
         .where(Assignment.class_id == class_key)
         .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
     ).all()
+
+
+def open_attempts(
+    session: Session,
+    *,
+    attempt_id: str | None = None,
+    assignment_key: int | None = None,
+    class_key: int | None = None,
+    student_key: int | None = None,
+) -> Sequence[Attempt]:
+    """The open attempts of whatever is named that may have an end, with assignment, class, version and
+    person. Those of an archived class stay as they are."""
+    own_end = exists().where(
+        AssignmentException.assignment_id == Attempt.assignment_id,
+        AssignmentException.person_id == Attempt.person_id,
+        AssignmentException.closes_at.is_not(None),
+    )
+    found = _attempts().where(
+        Attempt.state == AttemptState.OPEN,
+        SchoolClass.archived_at.is_(None),
+        Assignment.minutes.is_not(None) | Assignment.closes_at.is_not(None) | own_end,
+    )
+    for column, wanted in (
+        (Attempt.public_id, attempt_id),
+        (Attempt.assignment_id, assignment_key),
+        (Assignment.class_id, class_key),
+        (Attempt.person_id, student_key),
+    ):
+        if wanted is not None:
+            found = found.where(column == wanted)
+    return session.scalars(found.order_by(Attempt.id)).all()
 
 
 def waiting_in_class(session: Session, class_key: int, verdict: str) -> dict[int, int]:

@@ -8,6 +8,7 @@ from flask import Flask
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
+from app.domain.local_clock import clock_words, time_words
 from app.domain.measures import UnitSystem
 from app.web import current
 
@@ -26,9 +27,7 @@ def local_time(moment: datetime | None, zone: str) -> str:
     """`Tue, Mar 4, 2:05 PM` in the zone; with the year when it is not this year; empty for None."""
     if moment is None:
         return ""
-    here, today = moment.astimezone(ZoneInfo(zone)), current.now().astimezone(ZoneInfo(zone))
-    year = "" if here.year == today.year else f" {here.year}"
-    return f"{here:%a}, {here:%b} {here.day}{year}, {_clock(here)}"
+    return time_words(moment, zone, current.now())
 
 
 def day_time(moment: datetime | None, zone: str) -> str:
@@ -38,11 +37,7 @@ def day_time(moment: datetime | None, zone: str) -> str:
     here, today = moment.astimezone(ZoneInfo(zone)), current.now().astimezone(ZoneInfo(zone))
     words = {-1: "yesterday", 0: "today", 1: "tomorrow"}
     word = words.get((here.date() - today.date()) // timedelta(days=1))
-    return f"{word}, {_clock(here)}" if word else local_time(moment, zone)
-
-
-def _clock(here: datetime) -> str:
-    return f"{here.hour % 12 or 12}:{here:%M} {'AM' if here.hour < 12 else 'PM'}"
+    return f"{word}, {clock_words(here)}" if word else local_time(moment, zone)
 
 
 def number(value: float | None, places: int = 2) -> str:

@@ -10,11 +10,11 @@ import pytest
 from app.domain.answers import Raw
 from app.domain.marking import Mark, Verdict, mark_all
 from app.domain.measures import UnitSystem
+from app.domain.standing import State
 from app.domain.variants import Variant
-from app.services import classes, practice
+from app.services import classes, due, handing_in, practice
 from app.services.errors import NotFound, Refused, UnreadableAnswers
 from app.services.page_saves import PageSave
-from app.services.practice import DueState
 from app.store.db import Database
 from tests import factories
 from tests.services import lessons
@@ -61,15 +61,15 @@ def hand_in_right(database: Database, given: Lesson, now: datetime) -> str:
 def test_a_lab_goes_from_to_do_over_in_progress_to_handed_in(
     database: Database, given: Lesson, now: datetime
 ) -> None:
-    def state() -> DueState:
-        [row] = practice.due_list(database, student=given.student, now=now)
+    def state() -> State:
+        [row] = due.due_list(database, student=given.student, now=now)
         return row.state
 
-    assert state() is DueState.TO_DO
+    assert state() is State.TO_DO
     attempt_id = start(database, given, now)
-    assert state() is DueState.IN_PROGRESS
+    assert state() is State.IN_PROGRESS
     practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
-    assert state() is DueState.HANDED_IN
+    assert state() is State.HANDED_IN
 
 
 def test_starting_twice_gives_the_same_open_attempt(database: Database, given: Lesson, now: datetime) -> None:
@@ -94,8 +94,9 @@ def test_a_second_attempt_has_new_numbers_and_the_best_counts(
     }
     assert len(seeds) == 2
     practice.hand_in(database, attempt_id=second, student=given.student, now=now)
-    [row] = practice.due_list(database, student=given.student, now=now)
-    assert row.best_points == row.out_of
+    [row] = due.due_list(database, student=given.student, now=now)
+    assert row.counted is not None
+    assert row.counted.points == row.counted.out_of == row.out_of
     assert not row.may_start
 
 
@@ -108,17 +109,17 @@ def test_no_more_attempts_than_allowed(database: Database, given: Lesson, now: d
 
 def test_a_lab_can_not_be_started_before_it_opens(database: Database, now: datetime) -> None:
     given = lesson(database, now=now, opens_in=timedelta(hours=1))
-    [row] = practice.due_list(database, student=given.student, now=now)
-    assert row.state is DueState.NOT_OPEN
+    [row] = due.due_list(database, student=given.student, now=now)
+    assert row.state is State.NOT_OPEN
     assert not row.may_start
-    with pytest.raises(Refused, match="isn't open yet"):
+    with pytest.raises(Refused, match="This lab opens"):
         start(database, given, now)
 
 
 def test_work_after_the_due_time_is_taken_and_called_late(database: Database, now: datetime) -> None:
     given = lesson(database, now=now, opens_in=timedelta(days=-2), due_in=timedelta(days=-1))
-    [row] = practice.due_list(database, student=given.student, now=now)
-    assert row.state is DueState.OVERDUE
+    [row] = due.due_list(database, student=given.student, now=now)
+    assert row.state is State.OVERDUE
     attempt_id = hand_in_right(database, given, now)
     assert practice.result(database, attempt_id=attempt_id, student=given.student).lab.late
 
@@ -211,7 +212,7 @@ def test_others_write_while_a_lab_is_marked_and_what_was_saved_meanwhile_is_mark
         marked.append(answers)
         return mark_all(variant, answers, *left)
 
-    monkeypatch.setattr(practice, "mark_all", mark_while_another_tab_saves)
+    monkeypatch.setattr(handing_in, "mark_all", mark_while_another_tab_saves)
     practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
     assert marked == [{}, {"static-angle": "77"}]
     result = practice.result(database, attempt_id=attempt_id, student=given.student)
@@ -235,11 +236,11 @@ def test_work_in_a_class_that_is_put_away_can_be_read_and_no_longer_changed(
     rule = {"class_id": given.class_id, "instructor": given.instructor, "now": now}
     classes.archive_class(database, archived=True, **rule)
     before = practice.lab(database, attempt_id=attempt_id, student=student)
-    told = practice.assignment(database, assignment_id=given.assignment_id, student=student, now=now)
+    told = due.assignment(database, assignment_id=given.assignment_id, student=student, now=now)
     assert before.put_away
     assert told.due.put_away
     assert not told.due.may_start
-    assert practice.due_list(database, student=student, now=now) == []
+    assert due.due_list(database, student=student, now=now) == []
     if handed_in:
         assert practice.result(database, attempt_id=attempt_id, student=student) is not None
         with pytest.raises(Refused, match="put away"):
@@ -274,7 +275,7 @@ def test_another_student_finds_neither_assignment_nor_attempt(
         practice.lab(database, attempt_id=attempt_id, student=other)
     with pytest.raises(NotFound):
         practice.start_attempt(database, assignment_id=given.assignment_id, student=other, now=now)
-    assert practice.due_list(database, student=other, now=now) == []
+    assert due.due_list(database, student=other, now=now) == []
 
 
 def test_a_dropped_student_no_longer_reaches_the_work_but_it_is_kept(

@@ -111,7 +111,7 @@ def test_what_was_handed_in_after_the_due_time_is_called_late(
     clock.advance(hours=2)
     assert "It is past the due time" in student.client.get(f"{address}/hand-in").text
     student.hand_in(address)
-    assert "Handed in after the due time." in result_page(student, address)
+    assert "Handed in after the due time, today, 10:00 AM." in result_page(student, address)
 
 
 def test_the_next_steps_are_the_reflection_sheet_and_another_try(student: Pupil) -> None:
@@ -133,7 +133,7 @@ def test_a_result_says_whether_it_is_the_one_that_counts(student: Pupil) -> None
     student.hand_in(first)
     second = student.start()
     student.hand_in(second, student.right(second))
-    assert "another, with 15" in result_page(student, first)
+    assert "attempt 2, with 15" in result_page(student, first)
     assert "this attempt" in result_page(student, second)
 
 
@@ -145,7 +145,7 @@ def test_the_attempts_are_listed_with_their_points(student: Pupil) -> None:
     assert f'href="{first}/result"' in page
     assert f'href="{second}"' in page
     assert "15 of 15" in page
-    assert "2 used" in page
+    assert "2 attempts used" in page
 
 
 def test_a_result_asks_the_database_equally_often_however_many_answers_it_has(

@@ -4,7 +4,7 @@ The student's list, the lab, the gradebook and the exports all ask `standing`, s
 """
 
 from app.domain.standing.rules import GRACE, Counts, Exceptional, Rules, Solutions, Unlock
-from app.domain.standing.scoring import Counted, Scored, Try, counted, days_late, scored
+from app.domain.standing.scoring import Counted, Scored, Try, counted, days_late, kept_percent, scored
 from app.domain.standing.standing import Standing, State, standing
 from app.domain.standing.words import RuleLine, deduction_words, duration_words, rule_lines
 
@@ -25,6 +25,7 @@ __all__ = [
     "days_late",
     "deduction_words",
     "duration_words",
+    "kept_percent",
     "rule_lines",
     "scored",
     "standing",

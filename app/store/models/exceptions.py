@@ -10,9 +10,8 @@ from app.store.models.people import Person
 
 
 class AssignmentException(Base):
-    """One student's exception; an empty column leaves the class's rule. Not `Exception`: Python has that name.
-
-    Its meaning stands in `app.domain.standing.Exceptional`.
+    """One student's exception; an empty column leaves the class's rule. Its meaning stands in
+    `app.domain.standing.Exceptional`. Not called `Exception`: Python has that name.
     """
 
     __tablename__ = "assignment_exception"

@@ -3,7 +3,7 @@
 from flask import redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import practice
+from app.services import due, practice
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
@@ -32,7 +32,7 @@ def start(assignment_id: str) -> ResponseReturnValue:
     return render_template("labs/assignment.html", page=AssignmentPage(given, form)), form.status
 
 
-def _own_assignment(assignment_id: str) -> practice.AssignmentForStudent:
-    return practice.assignment(
+def _own_assignment(assignment_id: str) -> due.AssignmentForStudent:
+    return due.assignment(
         current.database(), assignment_id=assignment_id, student=current.someone(), now=current.now()
     )

@@ -9,7 +9,7 @@ from flask import flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.domain.answers import Raw
-from app.services import practice
+from app.services import due, handing_in, practice
 from app.services.errors import Refused, UnreadableAnswers
 from app.services.labs import Lab
 from app.web import current
@@ -18,6 +18,8 @@ from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.labs import blueprint
 from app.web.labs.forms import answer_in_json, answers_sent, page_save_in_json
 from app.web.labs.pages import HandInPage, ResultPage, lab_page
+
+TOO_LATE = "The time was over: what you sent last came too late and is not kept. What was saved before is."
 
 
 @blueprint.get("/attempts/<public_id:attempt_id>")
@@ -35,6 +37,8 @@ def save_answers(attempt_id: str) -> ResponseReturnValue:
     """Keep every answer of the form; the button `check` goes on to handing in. The way without JavaScript."""
     lab, form = _own_lab(attempt_id), SendForm(request.form)
     if lab.handed_in_at:
+        if lab.ended_by:
+            flash(TOO_LATE)
         return _to_result(attempt_id)
     answers = answers_sent(request.form, lab.variant.scenario)
     problems = _keep(attempt_id, answers) if form.validate() else {}
@@ -101,13 +105,15 @@ def result(attempt_id: str) -> ResponseReturnValue:
     marked = practice.result(database, attempt_id=attempt_id, student=student)
     if marked is None:
         return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
-    given = practice.assignment(
+    given = due.assignment(
         database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
     )
     return render_template("labs/result.html", page=ResultPage(marked, given, SendForm()))
 
 
 def _own_lab(attempt_id: str) -> Lab:
+    """The lab, handed in as it is when its time is over."""
+    handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
     return practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
 
 

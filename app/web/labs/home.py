@@ -3,7 +3,7 @@
 from flask import render_template
 from flask.typing import ResponseReturnValue
 
-from app.services import practice
+from app.services import due
 from app.web import current
 from app.web.access import Rule, access
 from app.web.labs import blueprint
@@ -13,5 +13,5 @@ from app.web.labs.pages import HomePage
 @blueprint.get("")
 @access(Rule.STUDENT)
 def home() -> ResponseReturnValue:
-    rows = practice.due_list(current.database(), student=current.someone(), now=current.now())
+    rows = due.due_list(current.database(), student=current.someone(), now=current.now())
     return render_template("labs/home.html", page=HomePage(rows))

@@ -1,5 +1,6 @@
 """What the templates of `labs/` receive as `page`."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -7,12 +8,17 @@ from functools import cached_property
 
 from app.domain.answers import Raw
 from app.domain.cautions import CautionWords
+from app.domain.standing import State, days_late, deduction_words, duration_words, kept_percent
 from app.drawings.measured.job_card import JobCard, job_card
+from app.services.due import AssignmentForStudent, DueRow
 from app.services.labs import Lab, Result
-from app.services.practice import AssignmentForStudent, DueRow, DueState
+from app.web import current
+from app.web.formatting import number
 from app.web.forms import SendForm
 from app.web.lab_sheet import MarkedPart, Part, Question, asked, cautions_of, marked_parts, parts_of
 from app.web.marked import score_text
+
+DONE_WITH = {State.HANDED_IN, State.LATE, State.MISSING, State.EXCUSED}
 
 
 @dataclass(frozen=True)
@@ -21,11 +27,11 @@ class HomePage:
 
     @property
     def to_work_on(self) -> list[DueRow]:
-        return [row for row in self.rows if row.state is not DueState.HANDED_IN]
+        return [row for row in self.rows if row.state not in DONE_WITH]
 
     @property
-    def handed_in(self) -> list[DueRow]:
-        return [row for row in self.rows if row.state is DueState.HANDED_IN]
+    def done_with(self) -> list[DueRow]:
+        return [row for row in self.rows if row.state in DONE_WITH]
 
 
 @dataclass(frozen=True)
@@ -43,6 +49,18 @@ class AssignmentPage:
     def cautions(self) -> tuple[CautionWords, ...]:
         return cautions_of(self.given.scenario)
 
+    @property
+    def start_label(self) -> str:
+        """A timed lab says on its button that the clock starts."""
+        label = "Try again with new numbers" if self.due.attempts_used else "Start the lab"
+        limit = self.due.rules.time_allowed
+        return label if limit is None else f"{label}: {duration_words(limit)} from now"
+
+
+def seconds_left(lab: Lab) -> int:
+    """Of an open lab that has an end, on the server's clock; 0 of any other."""
+    return 0 if lab.ends_at is None else math.floor((lab.ends_at - current.now()).total_seconds())
+
 
 @dataclass(frozen=True)
 class LabPage:
@@ -59,6 +77,10 @@ class LabPage:
     @property
     def questions(self) -> list[Question]:
         return asked(self.parts)
+
+    @property
+    def seconds_left(self) -> int:
+        return seconds_left(self.lab)
 
     @property
     def answered(self) -> int:
@@ -112,8 +134,19 @@ class HandInPage:
         return self.lab.variant.scenario.bench is not None and self.lab.actions == 0
 
     @property
+    def seconds_left(self) -> int:
+        return seconds_left(self.lab)
+
+    @property
     def late(self) -> bool:
         return self.now > self.lab.due_at
+
+    @property
+    def late_cost(self) -> str:
+        """What being late costs if it is handed in now, in words; empty when it costs nothing."""
+        rules = self.lab.rules
+        kept = 100.0 if rules.practice else kept_percent(rules, days_late(self.now, rules.due_at))
+        return "" if kept == 100 else f"It keeps {kept:g} % of its points."
 
 
 @dataclass(frozen=True)
@@ -139,6 +172,17 @@ class ResultPage:
         return score_text(self.result)
 
     @property
-    def is_best(self) -> bool:
-        """Whether no attempt handed in has more points: this one counts."""
-        return self.result.points >= (self.due.best_points or 0)
+    def deduction(self) -> str:
+        """What being late cost this attempt, in words; empty when it cost nothing."""
+        return deduction_words(self.lab.rules, self.result.scored)
+
+    @property
+    def what_counts(self) -> str:
+        counted = self.due.counted
+        if counted is None or self.due.rules.practice:
+            return "practice: not in the gradebook" if counted else "this attempt"
+        if self.lab.number not in counted.numbers:
+            return f"attempt {counted.numbers[0]}, with {number(counted.points)}"
+        if len(counted.numbers) > 1:
+            return f"the average of {len(counted.numbers)}: {number(counted.points)}"
+        return "this attempt"
