@@ -37,6 +37,13 @@ def suits_axle(assembly: Any, position: str) -> Any:
     return same_size(assembly, size) & (size_of(assembly, "load_kg") >= size.load_kg)
 
 
+@of_car("suits_rear", Measure.SEVERAL, "the assemblies whose size and load index suit the rear axle")
+def all_that_suit_the_rear(model: Any) -> Any:
+    """shape (..., n) of true and false, in the order of the letters."""
+    views = map(model.assembly, model.truth.assemblies)
+    return np.stack(np.broadcast_arrays(*(suits_axle(view, "LR") for view in views)), axis=-1)
+
+
 def permitted(model: Any) -> Any:
     """Which arrangements put every assembly where it may go: (..., 24) of bool."""
     may_go = np.stack(

@@ -9,6 +9,7 @@ import numpy as np
 
 from app.compute import pressure
 from app.domain.measures import Measure
+from app.domain.model.car import NO, YES
 from app.domain.model.registry import of_assembly, of_car
 from app.domain.road_truth import TemperatureTruth
 
@@ -66,19 +67,18 @@ def warning_rear(model: Any) -> Any:
     return pressure.pressure_warning(placard_kpa(model, "rear"))
 
 
-@of_car("warned", Measure.SEVERAL, "the assemblies at or below the warning pressure at the other temperature")
+@of_assembly(
+    "pressure.warned", Measure.CHOICE, "whether a warning is due at the other temperature: yes or no"
+)
+def is_warned(assembly: Any) -> Any:
+    due_kpa = assembly.model.value(f"car.warning.{axle_of(assembly.model, assembly.truth.id)}_kpa")
+    return np.where(np.less_equal(assembly.value("pressure.cold_kpa"), due_kpa), YES, NO)
+
+
+@of_car("warned", Measure.SEVERAL, "the assemblies for which a warning is due at the other temperature")
 def warned(model: Any) -> Any:
     """shape (..., n) of true and false, in the order of the letters."""
-    return np.stack(
-        [
-            np.less_equal(
-                model.assembly(letter).value("pressure.cold_kpa"),
-                model.value(f"car.warning.{axle_of(model, letter)}_kpa"),
-            )
-            for letter in model.truth.assemblies
-        ],
-        axis=-1,
-    )
+    return model.each("pressure.warned") == YES
 
 
 def _to_set(model: Any, axle: str) -> Any:

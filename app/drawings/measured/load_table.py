@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from app.compute import tires
 from app.domain.measures import Measure
-from app.domain.sheets import texts_of
 from app.domain.variants import Variant
 from app.drawings.measured.parts import Measured, Table, amount, measurement, number, numbers, unit_of, words
 
@@ -32,11 +31,14 @@ def load_table(variant: Variant, _letters: Sequence[str]) -> Measured:
     return measurement("Load and speed tables", (), [loads, speeds])
 
 
-def _indices(variant: Variant) -> range:
-    """From a little below the least that any variant may show to a little above the greatest."""
-    scenario = variant.scenario
-    designations = [text for sheet in scenario.assemblies for text in texts_of(sheet.tire.designation)]
-    designations.append(scenario.vehicle.placard.size)
-    found = [index for text in designations if (index := tires.parse_designation(text).load_index)]
-    first = max(min(found) - ROWS_AROUND, min(tires.LOAD_INDEX_KG))
-    return range(first, min(max(found) + ROWS_AROUND, max(tires.LOAD_INDEX_KG)) + 1)
+def _indices(variant: Variant) -> list[int]:
+    """Those of the placard and of the lab's tires, with some above and below each."""
+    tire_sizes = [truth.tire.designation for truth in variant.truth.assemblies.values()]
+    sizes = map(tires.parse_designation, (*tire_sizes, variant.scenario.vehicle.placard.size))
+    around = {
+        size.load_index + step
+        for size in sizes
+        if size.load_index is not None
+        for step in range(-ROWS_AROUND, ROWS_AROUND + 1)
+    }
+    return sorted(around & tires.LOAD_INDEX_KG.keys())

@@ -16,7 +16,7 @@ def vibration(variant: Variant, _letters: Sequence[str]) -> Measured:
     felt = amount(felt_hz, Measure.FREQUENCY, variant)
     rows = [
         ("Strongest vibration", felt),
-        ("Speed", amount(float(truth.speed_kmh), Measure.SPEED, variant)),
+        ("Speed", amount(float(truth.speed_kmh), Measure.SPEED, variant, decimals=1)),
     ]
     if truth.axle_ratio is not None:
         rows.append(
