@@ -49,6 +49,7 @@ class AssignmentRecord(Protocol):
     solutions: Solutions
     unlock_after_id: int | None
     unlock_percent: float | None
+    category_id: int | None
     scenario_version_id: int
 
     @property

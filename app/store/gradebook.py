@@ -1,0 +1,146 @@
+"""Questions about the gradebook: categories, grades set by hand, and every attempt's columns."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, func, select, update
+from sqlalchemy.orm import Session, joinedload
+
+from app.store.models import Assignment, Attempt, Category, HandGrade, Mark, SchoolClass, Teaching
+
+
+def class_with_categories(
+    session: Session, class_id: str, instructor_key: int
+) -> tuple[SchoolClass, list[Category]] | None:
+    """The class, when this person teaches it, and its categories in the order they were made: one query."""
+    rows = session.execute(
+        select(SchoolClass, Category)
+        .join(Teaching, Teaching.class_id == SchoolClass.id)
+        .outerjoin(Category, Category.class_id == SchoolClass.id)
+        .where(SchoolClass.public_id == class_id, Teaching.person_id == instructor_key)
+        .order_by(Category.id)
+    ).all()
+    if not rows:
+        return None
+    return rows[0][0], [category for _, category in rows if category is not None]
+
+
+def categories_of(session: Session, class_key: int) -> Sequence[Category]:
+    return session.scalars(select(Category).where(Category.class_id == class_key).order_by(Category.id)).all()
+
+
+def add_category(session: Session, **columns: Any) -> Category:
+    row = Category(**columns)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def remove_category(session: Session, row: Category) -> None:
+    """Its assignments are in no category then."""
+    session.execute(update(Assignment).where(Assignment.category_id == row.id).values(category_id=None))
+    session.delete(row)
+    session.flush()
+
+
+def attempts_with_waiting(session: Session, class_key: int, verdict: str) -> Sequence[Row[Any]]:
+    """The columns that a gradebook needs of every attempt of a class; `waiting` counts its standing marks
+    with this verdict."""
+    waiting = (
+        select(Mark.attempt_id, func.count(Mark.id).label("waiting"))
+        .where(Mark.superseded_at.is_(None), Mark.verdict == verdict)
+        .group_by(Mark.attempt_id)
+        .subquery()
+    )
+    return session.execute(
+        select(
+            Attempt.assignment_id,
+            Attempt.person_id,
+            Attempt.public_id,
+            Attempt.number,
+            Attempt.started_at,
+            Attempt.handed_in_at,
+            Attempt.points,
+            Attempt.out_of,
+            func.coalesce(waiting.c.waiting, 0).label("waiting"),
+        )
+        .join(Assignment, Assignment.id == Attempt.assignment_id)
+        .outerjoin(waiting, waiting.c.attempt_id == Attempt.id)
+        .where(Assignment.class_id == class_key)
+        .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
+    ).all()
+
+
+def hand_grades_in_class(session: Session, class_key: int) -> Sequence[HandGrade]:
+    """Those that stand, at every assignment of a class."""
+    return session.scalars(
+        select(HandGrade)
+        .join(Assignment, Assignment.id == HandGrade.assignment_id)
+        .where(Assignment.class_id == class_key, HandGrade.superseded_at.is_(None))
+    ).all()
+
+
+def hand_grades_of_student(
+    session: Session, assignment_keys: Sequence[int], student_key: int
+) -> Sequence[HandGrade]:
+    """Those that stand for one student."""
+    return session.scalars(
+        select(HandGrade).where(
+            HandGrade.assignment_id.in_(list(assignment_keys)),
+            HandGrade.person_id == student_key,
+            HandGrade.superseded_at.is_(None),
+        )
+    ).all()
+
+
+def hand_grades_at(session: Session, assignment_key: int, student_key: int) -> Sequence[HandGrade]:
+    """Every one that was ever set for a student at an assignment, with who set it, the newest first."""
+    return session.scalars(
+        select(HandGrade)
+        .where(HandGrade.assignment_id == assignment_key, HandGrade.person_id == student_key)
+        .options(joinedload(HandGrade.maker))
+        .order_by(HandGrade.id.desc())
+    ).all()
+
+
+def set_hand_grade(
+    session: Session,
+    *,
+    assignment_key: int,
+    student_key: int,
+    points: float | None,
+    reason: str,
+    comment: str,
+    made_by: int,
+    now: datetime,
+) -> None:
+    """Set what stands for a student at an assignment; what stood before stays, as superseded."""
+    session.execute(
+        update(HandGrade)
+        .where(
+            HandGrade.assignment_id == assignment_key,
+            HandGrade.person_id == student_key,
+            HandGrade.superseded_at.is_(None),
+        )
+        .values(superseded_at=now)
+    )
+    session.add(
+        HandGrade(
+            assignment_id=assignment_key,
+            person_id=student_key,
+            points=points,
+            reason=reason,
+            comment=comment,
+            made_at=now,
+            made_by=made_by,
+        )
+    )
+    session.flush()
+
+
+def marks_ever_of(session: Session, attempt_keys: Sequence[int]) -> Sequence[Mark]:
+    """Every mark of these attempts, superseded ones too, in the order in which they were made."""
+    return session.scalars(
+        select(Mark).where(Mark.attempt_id.in_(list(attempt_keys))).order_by(Mark.id)
+    ).all()
