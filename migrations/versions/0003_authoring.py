@@ -80,7 +80,7 @@ def shown_in(table: str, other: str) -> None:
 
 
 def freeze() -> None:
-    """Let the database itself refuse changes to rows that are written once; PostgreSQL's function is 0001's."""
+    """Let the database itself refuse changes to rows that are written once."""
     sqlite = op.get_bind().dialect.name == "sqlite"
     for table in FROZEN:
         if not sqlite:

@@ -11,14 +11,16 @@ from app.domain.check import faults_of
 from app.domain.faults import Fault, faults_from
 from app.domain.scenario import Scenario
 
+FILL_IN = "Fill this in."
+
 _IN_A_FORM = {
-    "is missing; add it": "Fill this in.",
-    "must not be empty": "Fill this in.",
+    "is missing; add it": FILL_IN,
+    "must not be empty": FILL_IN,
     "must be a number without quotes": "Enter a number, like 12.5.",
     "must be a whole number without quotes": "Enter a whole number, like 3.",
     "must be a whole number": "Enter a whole number, like 3.",
     "must be a date such as 2026-09-01": "Enter a day.",
-    "must have the form ^[a-z0-9]+(-[a-z0-9]+)*$": "Use small letters, digits and single hyphens, like left-front.",
+    "must have the form ^[a-z0-9]+(-[a-z0-9]+)*$": "Use small letters, digits and hyphens, like left-front.",
 }
 
 

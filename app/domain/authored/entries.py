@@ -1,4 +1,4 @@
-"""Reading and changing a document: plain dicts and lists, reached by dotted paths such as `parts.0.tasks.2.title`.
+"""Reading and changing a document: plain dicts and lists, reached by dotted paths as `parts.0.tasks.2.title`.
 
 Nothing here changes the document that it is given; each change returns a new one.
 """
@@ -38,7 +38,7 @@ def at(document: Any, path: str) -> Any:
 
 
 def with_entry(document: Document, path: str, value: Any) -> Document:
-    """The document with a value at a path; None takes it away. Tables on the way are made. Raises NoSuchEntry."""
+    """With a value at a path; None takes it away. Tables on the way are made. Raises NoSuchEntry."""
     changed = copy.deepcopy(document)
     *way, last = steps_of(path)
     holder: Any = changed

@@ -4,6 +4,7 @@ Forms, faults and the differences between versions stand on this, so a field tha
 classes is written in the browser too, without a second list of fields.
 """
 
+import inspect
 import types
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,8 +17,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
-from app.domain.references import FORM
-from app.domain.sheets import Between
+from app.domain.sheets import Between, OneOfTexts
+from app.domain.tasks.sheets import Key
 
 Table = type[BaseModel]
 
@@ -29,9 +30,11 @@ class Kind(StrEnum):
     TEXT = "text"
     NAME = "name"
     REFERENCE = "reference"
+    REFERENCES = "references"
     NUMBER = "number"
     WHOLE = "whole number"
     DRAWN = "drawn number"
+    DRAWN_LINE = "drawn line"
     YES_NO = "yes or no"
     DAY = "day"
     CHOICE = "choice"
@@ -42,6 +45,7 @@ class Kind(StrEnum):
     AMOUNTS = "amounts by name"
     TABLE = "table"
     TABLES = "tables"
+    WORDS_OR_TABLES = "words or tables"
 
 
 @dataclass(frozen=True)
@@ -126,15 +130,13 @@ def _field(table: Table, name: str, info: FieldInfo) -> Field:
         options=options,
         tables=tables,
         default=_default(info),
-        **_bounds(annotation, marks),
+        **_bounds(marks),
     )
 
 
 def _owner(table: Table, name: str) -> str:
     """The class that declares the field: words for it are found under that one's name."""
-    return next(
-        each.__name__ for each in reversed(table.__mro__) if name in each.__dict__.get("__annotations__", {})
-    )
+    return next(each.__name__ for each in reversed(table.__mro__) if name in inspect.get_annotations(each))
 
 
 def _plain(annotation: Any, marks: list[Any]) -> tuple[Any, list[Any], bool]:
@@ -173,8 +175,12 @@ def _kind(annotation: Any, marks: list[Any]) -> Found:
     members = _members(annotation)
     if Between in members:
         return Kind.DRAWN, (), ()
+    if OneOfTexts in members:
+        return Kind.DRAWN_LINE, (), ()
     if all(_is_table(each) for each in members):
         return Kind.TABLE, (), tuple(members)
+    if len(members) > 1:
+        return _kind_of_alternatives(annotation)
     origin = get_origin(annotation)
     if origin is tuple:
         return _kind_of_list(get_args(annotation)[0])
@@ -187,6 +193,14 @@ def _kind(annotation: Any, marks: list[Any]) -> Found:
     return {bool: Kind.YES_NO, int: Kind.WHOLE, float: Kind.NUMBER, date: Kind.DAY}[annotation], (), ()
 
 
+def _kind_of_alternatives(annotation: Any) -> Found:
+    """Words, or a list of tables that say more."""
+    lists = [each for each in _members(annotation) if get_origin(each) is tuple]
+    if str not in _members(annotation) or len(lists) != 1:
+        raise TypeError(f"no form is known for a field that takes {annotation}")
+    return Kind.WORDS_OR_TABLES, (), _kind_of_list(get_args(lists[0])[0])[2]
+
+
 def _kind_of_list(entry: Any) -> Found:
     plain, marks, _ = _plain(entry, [])
     kind, options, tables = _kind(plain, marks)
@@ -197,6 +211,8 @@ def _kind_of_list(entry: Any) -> Found:
             return Kind.CHOICES, options, ()
         case Kind.NUMBER | Kind.WHOLE:
             return Kind.NUMBERS, (), ()
+        case Kind.REFERENCE:
+            return Kind.REFERENCES, (), ()
         case _:
             return Kind.LINES, (), ()
 
@@ -210,12 +226,15 @@ def _options(annotation: Any) -> tuple[str, ...]:
 
 
 LONGEST_LINE = 200
+_READABLE = get_args(Key)[1]
+"""The mark of a field that names a quantity of the model."""
 
 
 def _kind_of_text(marks: list[Any]) -> Kind:
-    pattern = _mark(marks, "pattern")
-    if pattern is not None:
-        return Kind.REFERENCE if pattern == FORM else Kind.NAME
+    if _READABLE in marks:
+        return Kind.REFERENCE
+    if _mark(marks, "pattern") is not None:
+        return Kind.NAME
     longest = _mark(marks, "max_length")
     return Kind.LINE if longest is not None and longest <= LONGEST_LINE else Kind.TEXT
 
@@ -229,7 +248,7 @@ def _mark(marks: list[Any], name: str) -> Any:
     return found
 
 
-def _bounds(annotation: Any, marks: list[Any]) -> dict[str, Any]:
+def _bounds(marks: list[Any]) -> dict[str, Any]:
     above = _mark(marks, "gt")
     most = _mark(marks, "le")
     return {

@@ -1,4 +1,4 @@
-"""What a new draft and each new entry of a list begin with: plain values that draw at once and can be used."""
+"""What a new draft and each new entry of a list begin with: plain values that draw at once."""
 
 import copy
 import re
@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from app.domain.authored.entries import Document, list_at
-from app.domain.authored.shape import Field, Table, kind_of
+from app.domain.authored.shape import Field, Table, field_named, fields_of, kind_of
 
 _ANGLE = {"low": 0.0, "high": 355.0, "step": 5.0}
 _TURNS = {"peak_to_peak": 0.5, "high_deg": _ANGLE}
@@ -57,7 +57,7 @@ _NAME_FROM = ("title", "text", "name")
 
 
 def blank_document(title: str, today: date) -> Document:
-    """A draft with an ordinary car and one assembly, so that there is something to draw; words are missing."""
+    """A draft with an ordinary car and one assembly that can be drawn; its words are missing."""
     return {
         "format": 1,
         "id": "draft",
@@ -92,7 +92,20 @@ def new_entry(field: Field, kind: str | None, document: Document) -> Document:
     return entry
 
 
-def with_names(value: Any, table: Table | None, fields_of: Any) -> Any:
+def with_fresh_ids(entry: Document, field: Field, document: Document) -> Document:
+    """A copied entry with an id that is still free: of an assembly its letter, of tasks their names."""
+    if "tasks" in entry:
+        below = field_named(field.table, "tasks")
+        tasks: list[Document] = []
+        for each in entry["tasks"]:
+            so_far = {"parts": [*list_at(document, "parts"), {"tasks": tasks}]}
+            tasks.append({**each, "id": new_entry(below, each.get("kind"), so_far)["id"]})
+        return {**entry, "tasks": tasks}
+    fresh = new_entry(field, entry.get("kind"), document)
+    return {**entry, "id": fresh["id"]} if "id" in fresh else entry
+
+
+def with_names(value: Any, table: Table | None) -> Any:
     """The same data with a name made for each entry of a list that has none."""
     if table is None or not isinstance(value, dict):
         return value
@@ -100,10 +113,10 @@ def with_names(value: Any, table: Table | None, fields_of: Any) -> Any:
     for field in fields_of(table):
         below = named.get(field.name)
         if field.tables and isinstance(below, dict):
-            named[field.name] = with_names(below, field.table_of(below), fields_of)
+            named[field.name] = with_names(below, field.table_of(below))
         elif field.tables and isinstance(below, list):
             named[field.name] = _named_entries(
-                [with_names(each, field.table_of(each), fields_of) for each in below], field
+                [with_names(each, field.table_of(each)) for each in below], field
             )
     return named
 
@@ -124,7 +137,7 @@ def _named_entries(entries: list[Any], field: Field) -> list[Any]:
 
 
 def as_name(words: str, longest: int = 40) -> str:
-    """A name as files have it, from words: `Where it goes` is `where-it-goes`. Empty where nothing is left."""
+    """A name as files have it, from words: `Where it goes` is `where-it-goes`. May be empty."""
     plain = unicodedata.normalize("NFKD", words[:200]).encode("ascii", "ignore").decode().lower()
     return "-".join(re.findall(r"[a-z0-9]+", plain))[:longest].strip("-")
 

@@ -7,6 +7,7 @@ blueprint = Blueprint("teaching", __name__, url_prefix="/teaching")
 from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     assignments,  # noqa: F401
     attempts,  # noqa: F401
+    authoring,  # noqa: F401
     classes,  # noqa: F401
     gradebook,  # noqa: F401
     reflections,  # noqa: F401
