@@ -49,7 +49,7 @@ CAUTION_WORDS: dict[Caution, CautionWords] = {
     ),
     Caution.PRESSURE: CautionWords(
         "Pressure",
-        "Set the pressure on the vehicle’s placard with the tires cold. A warm tire reads high; don’t let"
-        " air out of it to match.",
+        "Before a bead is broken, the valve core comes out and all the air with it. Set the pressure on the "
+        "vehicle’s placard with the tires cold; a warm tire reads high, don’t let air out of it to match.",
     ),
 }
