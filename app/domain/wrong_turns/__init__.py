@@ -63,8 +63,11 @@ def wrong_turns(model: Model, key: str) -> Iterator[tuple[WrongTurn, Any]]:
 
 
 def mirrored_costs(model: Model, reference: str) -> tuple[WrongTurn, Any] | None:
-    """Costs (..., 24) of a comfort placement for a driver on the other side; None for other quantities."""
-    if split_reference(reference) != (None, "comfort"):
+    """Costs (..., 24) of a comfort placement for a driver on the other side.
+
+    None for other quantities, and where arrows fix the sides: then the driver's side changes nothing.
+    """
+    if split_reference(reference) != (None, "comfort") or placing.arrows_fix_the_sides(model):
         return None
     felt_n = placing.free_comfort(model, placing.side_without_driver(model))
     return _MIRRORED, placing.only_permitted(model, felt_n)
