@@ -64,6 +64,10 @@ def permitted(model: Any) -> Any:
     return np.all(may_go[..., placement.ARRANGEMENTS, np.arange(len(placement.POSITIONS))], axis=-1)
 
 
+def arrows_fix_the_sides(model: Any) -> bool:
+    return all(truth.marks.rotation is not None for truth in model.truth.assemblies.values())
+
+
 def free_comfort(model: Any, drive_side: Literal["left", "right"]) -> Any:
     """The felt force of every arrangement, also of those that aren't permitted: (..., 24) [N]."""
     return placement.comfort_costs(model.each("placed.first_n"), placement.comfort_weights(drive_side))
