@@ -101,23 +101,27 @@ class Hands:
 
     def fit_at(self, form: Locator, angle: float) -> None:
         """Take the handle there, read the angle it reached, type what a pixel missed, and send."""
-        self.turn_knob(angle)
+        self.turn_knob("fit-weight", angle)
         control = form.locator("[name='angle_deg']")
         reached = float(control.input_value().rstrip("°"))
         assert abs((reached - angle + 180) % 360 - 180) <= self.NEAR_DEG, (reached, angle)
         self.type(control, f"{angle:.6g}")
         self.press(form.locator("button").first)
 
-    def turn_knob(self, angle: float) -> None:
-        """Take the handle to an angle, as near as these hands can."""
+    def turn_knob(self, do: str, angle: float) -> None:
+        """Take the handle of an action to an angle of the drawing, as near as these hands can."""
         raise NotImplementedError
 
     def press(self, target: Locator) -> None:
         raise NotImplementedError
 
     def carry(self, letter: str, to: str) -> None:
-        self.press(self.page.locator(f"#token-{letter}"))
-        self.press(self.page.locator(f".bench-cell-{to} .bench-drop"))
+        self.carry_token(f"#token-{letter}", f".bench-cell-{to}")
+
+    def carry_token(self, token: str, target: str) -> None:
+        """Take what can be carried to where it can be put down."""
+        self.press(self.page.locator(token))
+        self.press(self.page.locator(f"{target} .bench-drop"))
 
     def choose(self, control: Locator, value: str) -> None:
         control.select_option(value)
@@ -140,10 +144,11 @@ class Mouse(Hands):
     def press(self, target: Locator) -> None:
         target.click()
 
-    def carry(self, letter: str, to: str) -> None:
-        self.page.locator(".bench-floor").scroll_into_view_if_needed()
-        start = self.page.locator(f"#token-{letter}").bounding_box()
-        end = self.page.locator(f".bench-cell-{to}").bounding_box()
+    def carry_token(self, token: str, target: str) -> None:
+        self.page.locator(target).scroll_into_view_if_needed()
+        self.page.locator(token).scroll_into_view_if_needed()
+        start = self.page.locator(token).bounding_box()
+        end = self.page.locator(target).bounding_box()
         assert start
         assert end
         self.page.mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"] / 2)
@@ -151,9 +156,9 @@ class Mouse(Hands):
         self.page.mouse.move(end["x"] + end["width"] / 2, end["y"] + end["height"] / 2, steps=8)
         self.page.mouse.up()
 
-    def turn_knob(self, angle: float) -> None:
+    def turn_knob(self, do: str, angle: float) -> None:
         self.on_the_ring(angle)  # scrolls before the knob's place is taken
-        knob = self.page.locator("#knob-fit-weight").bounding_box()
+        knob = self.page.locator(f"#knob-{do}").bounding_box()
         assert knob
         self.page.mouse.move(knob["x"] + knob["width"] / 2, knob["y"] + knob["height"] / 2)
         self.page.mouse.down()
@@ -166,7 +171,7 @@ class Finger(Hands):
     def press(self, target: Locator) -> None:
         target.tap()
 
-    def turn_knob(self, angle: float) -> None:
+    def turn_knob(self, do: str, angle: float) -> None:  # noqa: ARG002 -- a drawing has one ring
         self.page.touchscreen.tap(*self.on_the_ring(angle))
 
 
@@ -186,13 +191,27 @@ class Keys(Hands):
         self.keyboard.to(control).replace(text)
 
     def fit_at(self, form: Locator, angle: float) -> None:  # noqa: ARG002 the knob itself sends
-        self.turn_knob(angle)
+        self.turn_knob("fit-weight", angle)
         self.keyboard.press("Enter")
 
-    def turn_knob(self, angle: float) -> None:
-        keyboard = self.keyboard.to(self.page.locator("#knob-fit-weight")).press("Home")
-        coarse, fine = divmod(round(angle) % 360, 15)
+    def turn_knob(self, do: str, angle: float) -> None:
+        knob = self.page.locator(f"#knob-{do}")
+        keyboard = self.keyboard.to(knob).press("Home")
+        missing = round(angle - self._drawn_deg(knob)) % 360
+        # The wheel is turned under the dial: more degrees under it turn the wheel the other way.
+        coarse, fine = divmod(360 - missing if do == "read-dial" else missing, 15)
         for _ in range(coarse):
             keyboard.press("PageUp")
         for _ in range(fine):
             keyboard.press("ArrowRight")
+
+    def _drawn_deg(self, knob: Locator) -> float:
+        """Where a handle stands in the drawing."""
+        x, y = self.on_the_ring(0)
+        box = knob.bounding_box()
+        field = self.page.locator("#drawing-station .drawing-field").bounding_box()
+        assert box
+        assert field
+        middle = y + self.GRIP * field["width"] / self.DRAWING
+        right, down = box["x"] + box["width"] / 2 - x, box["y"] + box["height"] / 2 - middle
+        return math.degrees(math.atan2(right, -down)) % 360

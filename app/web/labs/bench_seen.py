@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from app.domain.bench import AssemblyState, Beads, BenchState, Observation, Station, Weight
 from app.domain.bench import actions as kinds
 from app.domain.bench.shop import shop_of
-from app.domain.bench.uniformity import dots, label_deg
+from app.domain.bench.uniformity import dots
 from app.domain.measures import Measure, shown_as
 from app.domain.variants import Variant
 from app.drawings import bench_stations
