@@ -16,7 +16,6 @@ from app.domain.measures import Measure
 from app.domain.model import (  # noqa: F401 -- importing registers their quantities
     balance,
     car,
-    dead_band,
     dimensions,
     half_turn,
     lateral,
