@@ -19,6 +19,7 @@ from app.services.roster_import import (
     CHANGED,
     Taken,
     carry_out,
+    faults_stand,
     known_people,
     pass_phrases_for,
     taken,
@@ -127,9 +128,7 @@ def take(
     """Carry the preview out; new classes get this time zone and these units. Raises NotFound and Refused."""
     looked_at = preview(database, instructor=instructor, file_id=file_id, into=into, now=now)
     if looked_at.faulty and not leave_out_faulty:
-        raise Refused(
-            "into", f"{len(looked_at.faulty)} students have a fault. Mend the roster and send it again."
-        )
+        raise Refused("into", faults_stand(len(looked_at.faulty)))
     roster = _roster(database, file_id, instructor, now)
     chosen, rows = _chosen(roster, into)
     fields = [class_fields(_name(each, roster), time_zone, units) for each in chosen]

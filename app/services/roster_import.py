@@ -104,9 +104,7 @@ def take(
         database, class_id=class_id, instructor=instructor, file_id=file_id, columns=columns, now=now
     )
     if looked_at.faulty and not leave_out_faulty:
-        raise Refused(
-            "columns", f"{len(looked_at.faulty)} lines have a fault. Mend the list and send it again."
-        )
+        raise Refused("columns", faults_stand(len(looked_at.faulty)))
     secrets = pass_phrases_for(looked_at.rows)
     with database.write() as session:
         row = own_class(session, class_id, instructor)
@@ -126,6 +124,12 @@ def take(
             left_out=len(looked_at.faulty),
         )
     return taken(looked_at.rows, cards)
+
+
+def faults_stand(count: int) -> str:
+    """Why nothing was taken."""
+    have = "1 line has a fault" if count == 1 else f"{count} lines have a fault"
+    return f"{have}. Mend the list and send it again, or choose to leave such lines out."
 
 
 def taken(rows: Sequence[PlannedRow], cards: Sequence[Card]) -> Taken:
