@@ -236,6 +236,31 @@ def test_old_weights_are_drawn_once_they_were_looked_at(one: AtTheBench) -> None
     assert re.search(r"old [\d.]+ oz clip", one.page("balancer"))
 
 
+@pytest.mark.parametrize("station", ["stand", "balancer"])
+def test_an_old_weight_comes_off_by_itself_once_it_was_looked_at(four: AtTheBench, station: str) -> None:
+    four.done(carry("A", station))
+    assert 'data-do="take-off-weight"' not in four.page(station)
+    page = four.done({"do": "look", "assembly": "A", "at": "weights"}).page(station)
+    offered = re.findall(r'<option value="(-\d+)"', page)
+    assert sorted(offered) == ["-1", "-2"]
+    four.send("take-off-weight", station, assembly="A", weight="-1")
+    assert [weight.id for weight in four.view.run.state.assembly("A").weights] == [-2]
+    assert "taken off inboard at" in four.page(station)
+    assert re.findall(r'<option value="(-\d+)"', four.page(station)) == ["-2"]
+
+
+def test_a_weight_is_shared_between_two_angles_typed_in_any_way(one: AtTheBench) -> None:
+    one.done(carry("A", "balancer"))
+    one.send("split-weight", "balancer", plane="inboard", first_deg="1:00", second_deg="90")
+    done = one.view.run.done[-1]
+    assert (done.action.first_deg, done.action.second_deg) == (30, 90)
+    assert "Spin the wheel first" in done.observation.text
+    assert (
+        one.send("split-weight", "balancer", plane="inboard", first_deg="", second_deg="90").status_code
+        == 422
+    )
+
+
 def test_a_bench_is_its_students_alone(one: AtTheBench, app: Flask, database: Database) -> None:
     other = another_student(database, one.given)
     stranger = signed_in(app, other.student)
@@ -264,7 +289,9 @@ def test_what_is_left_at_the_bench_is_marked_when_the_lab_is_handed_in(one: AtTh
     marked = practice.result(one.database, attempt_id=one.attempt_id, student=one.given.student)
     points = {mark.task_id: (mark.points, mark.out_of) for mark in marked.marks}
     assert {points[task] for task in ("residual", "rules", "safety")} == {(6.0, 6.0), (3.0, 3.0), (2.0, 2.0)}
-    assert one.client.get(one.address).status_code == 303
+    log = one.client.get(one.address).text
+    assert "The lab is handed in" in log
+    assert "<form" not in log.split("<main")[1]
     reply = one.fetch("clean", "balancer", expect=0, what="face")
     assert (reply.status_code, reply.json["go"]) == (409, f"{one.address.removesuffix('/bench')}/result")
 

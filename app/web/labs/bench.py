@@ -21,7 +21,7 @@ from app.web.fields import made_visible
 from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.labs import blueprint
 from app.web.labs.bench_forms import Problem, wire_form
-from app.web.labs.bench_page import BenchPage, station_named
+from app.web.labs.bench_page import BenchPage, DonePage, station_named
 
 MOST_DIGITS = 9
 
@@ -31,7 +31,7 @@ MOST_DIGITS = 9
 def bench(attempt_id: str) -> ResponseReturnValue:
     view = _own_bench(attempt_id)
     if view.handed_in:
-        return redirect(url_for("labs.result", attempt_id=attempt_id), 303)
+        return render_template("labs/bench_done.html", page=DonePage(view))
     page = BenchPage(view, station_named(request.args.get("station"), view), SendForm(), {})
     return _shown(page, 200)
 

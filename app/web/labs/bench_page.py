@@ -174,18 +174,36 @@ class BenchPage:
 
     @property
     def facts(self) -> list[tuple[str, str]]:
-        state = self.state
-        return [
-            ("Lab clock", f"{state.minutes:g} min"),
-            ("Actions", str(state.number)),
-            ("Spins", str(state.spins)),
-            ("Weights used", str(state.pieces)),
-            ("Work stopped", str(len(state.cautions))),
-        ]
+        return _counts(self.state)
 
     @property
     def card(self) -> JobCard:
         return job_card(self.view.variant)
+
+
+@dataclass(frozen=True)
+class DonePage:
+    """The bench of a lab that is handed in: what was done, to be read again."""
+
+    view: BenchView
+
+    @cached_property
+    def log(self) -> tuple[Line, ...]:
+        return log_of(self.view.variant, self.view.run, with_rules=True)
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        return _counts(self.view.run.state)
+
+
+def _counts(state: BenchState) -> list[tuple[str, str]]:
+    return [
+        ("Lab clock", f"{state.minutes:g} min"),
+        ("Actions", str(state.number)),
+        ("Spins", str(state.spins)),
+        ("Weights used", str(state.pieces)),
+        ("Work stopped", str(len(state.cautions))),
+    ]
 
 
 def _stands_at(assembly: AssemblyState, station: Station) -> bool:

@@ -9,9 +9,11 @@ from werkzeug.datastructures import MultiDict
 from app.domain.answers import Raw
 from app.domain.marking import Verdict, right_answer_text
 from app.domain.tasks import TextTask
+from app.services.bench import Run
 from app.services.errors import NotFound
 from app.services.labs import AttemptRow, Lab
 from app.services.review import AttemptReview, EventKind, EventRow
+from app.web.bench_log import Line, log_of
 from app.web.lab_sheet import MarkedAnswer, Part, Question, marked_parts, parts_of
 from app.web.marked import score_text
 from app.web.teaching.attempt_forms import text_mark_form
@@ -60,6 +62,8 @@ class AttemptPage:
     review: AttemptReview
     parts: tuple[AnsweredPart, ...]
     entries: tuple[SavedEntry, ...]
+    bench: tuple[Line, ...]
+    """What was done at the bench, the first action first."""
 
     @property
     def lab(self) -> Lab:
@@ -85,9 +89,14 @@ class AttemptPage:
         return [row for row in self.review.others if row.public_id != self.review.attempt_id]
 
 
-def attempt_page(review: AttemptReview, sent: Sent | None = None) -> AttemptPage:
-    """The attempt with its parts as the student had them, each answer, its mark and every saved entry."""
+def attempt_page(review: AttemptReview, bench: Run | None, sent: Sent | None = None) -> AttemptPage:
+    """The attempt with its parts as the student had them, each answer, its mark and every saved entry.
+
+    bench: what was done there, None for a lab without one.
+    """
     lab = review.result.lab
+    lines = () if bench is None else log_of(lab.variant, bench, with_rules=True)[::-1]
+    done = {line.done.number: line.words for line in lines}
     marked = {answer.question.id: answer for part in marked_parts(review.result) for answer in part.answers}
     parts = tuple(
         AnsweredPart(
@@ -98,7 +107,8 @@ def attempt_page(review: AttemptReview, sent: Sent | None = None) -> AttemptPage
         )
         for part in parts_of(lab.variant, lab.answers, lab.problems)
     )
-    return AttemptPage(review, parts, tuple(_entry(event, lab) for event in review.events))
+    entries = tuple(_entry(event, lab, done) for event in review.events)
+    return AttemptPage(review, parts, entries, lines)
 
 
 def answer_in_words(page: AttemptPage, task_id: str) -> Answered:
@@ -128,7 +138,10 @@ def _form(task: TextTask, marked: MarkedAnswer, sent: Sent) -> Any:
     return text_mark_form(task, sent.get(task.id), points=points, comment=marked.comment)
 
 
-def _entry(event: EventRow, lab: Lab) -> SavedEntry:
+def _entry(event: EventRow, lab: Lab, done: Mapping[int, str]) -> SavedEntry:
+    """done: the actions at the bench in words, by the numbers of their events."""
+    if event.number in done:
+        return SavedEntry(event, "At the bench", done[event.number])
     task = lab.variant.scenario.task(event.task_id) if event.task_id else None
     return SavedEntry(
         event, task.title if task else EVENTS.get(event.kind, event.kind), in_words(event.answer)

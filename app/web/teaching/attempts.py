@@ -3,7 +3,8 @@
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import review
+from app.services import bench, review
+from app.services.bench import Run
 from app.web import current
 from app.web.access import Rule, access
 from app.web.teaching import blueprint
@@ -13,13 +14,15 @@ from app.web.teaching.attempt_pages import answer_in_words, attempt_page
 @blueprint.get("/attempts/<public_id:attempt_id>")
 @access(Rule.INSTRUCTOR)
 def attempt(attempt_id: str) -> ResponseReturnValue:
-    return render_template("teaching/attempt.html", page=attempt_page(_own_attempt(attempt_id)))
+    return render_template(
+        "teaching/attempt.html", page=attempt_page(_own_attempt(attempt_id), _own_bench(attempt_id))
+    )
 
 
 @blueprint.post("/attempts/<public_id:attempt_id>/marks/<task_id>")
 @access(Rule.INSTRUCTOR)
 def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
-    page = attempt_page(_own_attempt(attempt_id), {task_id: request.form})
+    page = attempt_page(_own_attempt(attempt_id), _own_bench(attempt_id), {task_id: request.form})
     answer = answer_in_words(page, task_id)
     form = answer.form
     if form.validate():
@@ -42,3 +45,7 @@ def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
 
 def _own_attempt(attempt_id: str) -> review.AttemptReview:
     return review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())
+
+
+def _own_bench(attempt_id: str) -> Run | None:
+    return bench.reviewed(current.database(), attempt_id=attempt_id, instructor=current.someone())
