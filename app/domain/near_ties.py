@@ -20,7 +20,9 @@ from app.domain.road_ties import ROAD_TIES
 from app.domain.truth import PLANES
 
 NEAR = 0.15
-"""Share of a limit, or of the larger of two rivals, within which they count as equal."""
+"""Share of the dead band within which a mass counts as at it."""
+RIVALS = 0.1
+"""Share of the largest within which the next one is its rival."""
 NEAR_AN_EDGE_MM = 0.05
 """Of a clip's or a cone's range: nearer, a caliper can't tell."""
 LEAST_SHARE = 0.12
@@ -58,7 +60,7 @@ def _rivals(name: str) -> Callable[[Any, float], Any]:
 
 def _has_rivals(sizes: Any) -> Any:
     ordered = np.sort(sizes, axis=-1)
-    return ordered[..., -1] - ordered[..., -2] < NEAR * ordered[..., -1]
+    return ordered[..., -1] - ordered[..., -2] < RIVALS * ordered[..., -1]
 
 
 def _same_assembly(model: Any, _margin_n: float) -> Any:

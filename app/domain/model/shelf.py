@@ -13,7 +13,7 @@ SIDES = ("before", "after")
 """The spokes on either side of a weight, clockwise: the one that comes before it and the one after it."""
 
 
-@of_assembly("stock.{plane}.pieces", Measure.COUNT, "fewest pieces that make the {plane} plane's total")
+@of_assembly("pieces.{plane}", Measure.COUNT, "fewest pieces that make the {plane} plane's total")
 def pieces(assembly: Any, plane: str) -> Any:
     total_g = np.asarray(assembly.value(f"stock.{plane}.mass_g"))
     machine = assembly.model.truth.machine

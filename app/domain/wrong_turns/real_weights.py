@@ -61,19 +61,15 @@ def _shared_by_distance(view: Any, name: str) -> Any:
     return view.value("correction.outboard.mass_g") * share
 
 
-def _without_reading(which: str) -> Any:
-    """The trial weight times the first reading over some other reading."""
+def _trial_weight_times(over: str, under: str) -> Any:
+    """The trial weight times one reading over another; without end where that is nothing."""
 
     def mass(view: Any, _name: str) -> Any:
-        trial = view.model.truth.machine.trial
-        return trial.mass_g * view.value("trial.initial.reading") / view.value(f"trial.{which}.reading")
+        upper, lower = (np.asarray(view.value(f"trial.{which}.reading")) for which in (over, under))
+        ratio = np.divide(upper, lower, out=np.full_like(upper, np.inf), where=lower > 0)
+        return view.model.truth.machine.trial.mass_g * ratio
 
     return mass
-
-
-def _upside_down(view: Any, _name: str) -> Any:
-    trial = view.model.truth.machine.trial
-    return trial.mass_g * view.value("trial.effect.reading") / view.value("trial.initial.reading")
 
 
 RULES = (
@@ -177,13 +173,13 @@ RULES = (
     rule(
         "second-reading-as-effect",
         r"trial\.correction\.mass_g",
-        _without_reading("with_weight"),
+        _trial_weight_times("initial", "with_weight"),
         "This takes the second reading for the effect of the weight. Only what it added belongs to it.",
     ),
     rule(
         "ratio-upside-down",
         r"trial\.correction\.mass_g",
-        _upside_down,
+        _trial_weight_times("effect", "initial"),
         "The ratio is upside down. A reading larger than the trial weight's effect asks for a larger weight.",
     ),
     rule(
