@@ -11,8 +11,11 @@ import pytest
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
+from app.services import scenarios
+from app.settings import SCENARIOS
 from app.store.db import Database
-from tests.postgresql import Server, running_server
+from tests import factories
+from tests.postgresql import TEMPLATE, Server, running_server
 
 
 @pytest.fixture
@@ -32,10 +35,32 @@ def migrated_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
+def library_template(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """With the shipped scenarios, as a server starts: to check them takes seconds, and once is enough."""
+    file = tmp_path_factory.mktemp("library") / "migrated.db"
+    shutil.copy(migrated_template, file)
+    database = Database(f"sqlite:///{file}")
+    load_library(database)
+    database.close()
+    return file
+
+
+def load_library(database: Database) -> None:
+    scenarios.load_shipped(database, folder=SCENARIOS, now=factories.MADE_AT)
+
+
+@pytest.fixture(scope="session")
 def postgresql() -> Iterator[Server]:
     """A database server that the tests of one worker share; each test has a database of its own."""
     with running_server() as server:
         yield server
+
+
+@pytest.fixture(scope="session")
+def postgresql_library(postgresql: Server) -> str:
+    """The name of the server's template with the shipped scenarios."""
+    postgresql.make_template("library", fill=load_library)
+    return "library"
 
 
 SQLITE, POSTGRESQL = "sqlite", "postgresql"
@@ -52,13 +77,18 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 
 @pytest.fixture
 def database(request: pytest.FixtureRequest) -> Iterator[Database]:
-    """An empty database of the test's own at the newest migration."""
+    """A database of the test's own at the newest migration: with the shipped scenarios for the use cases and
+    the web, else empty."""
+    with_library = not {"services", "web"}.isdisjoint(request.path.parts)
     if getattr(request, "param", SQLITE) == POSTGRESQL:
-        with request.getfixturevalue("postgresql").new_database() as database:
+        server = request.getfixturevalue("postgresql")
+        template = request.getfixturevalue("postgresql_library") if with_library else TEMPLATE
+        with server.new_database(template) as database:
             yield database
         return
     file = request.getfixturevalue("tmp_path") / "heavyspot.db"
-    shutil.copy(request.getfixturevalue("migrated_template"), file)
+    template = "library_template" if with_library else "migrated_template"
+    shutil.copy(request.getfixturevalue(template), file)
     database = Database(f"sqlite:///{file}")
     yield database
     database.close()

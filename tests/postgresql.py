@@ -8,7 +8,7 @@ import os
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
@@ -28,7 +28,7 @@ QUICK = "-c fsync=off -c full_page_writes=off -c max_connections=60"
 
 
 class Server:
-    """A running server. `new_database` copies one that stands at the newest migration."""
+    """A running server. `new_database` copies a template: the first stands at the newest migration."""
 
     def __init__(self, socket_folder: Path) -> None:
         self._socket_folder = socket_folder
@@ -37,16 +37,17 @@ class Server:
     def url(self, name: str) -> str:
         return f"postgresql+psycopg://{OWNER}@/{name}?host={self._socket_folder}"
 
-    def make_template(self) -> None:
-        self._tell("CREATE DATABASE {}", TEMPLATE)
-        database = Database(self.url(TEMPLATE))
+    def make_template(self, name: str, fill: Callable[[Database], object]) -> None:
+        self._tell("CREATE DATABASE {}", name)
+        database = Database(self.url(name))
         database.upgrade()
+        fill(database)
         database.close()
 
     @contextmanager
-    def new_database(self) -> Iterator[Database]:
+    def new_database(self, template: str = TEMPLATE) -> Iterator[Database]:
         name = f"test_{next(self._numbers)}"
-        self._tell("CREATE DATABASE {} TEMPLATE {} STRATEGY file_copy", name, TEMPLATE)
+        self._tell("CREATE DATABASE {} TEMPLATE {} STRATEGY file_copy", name, template)
         database = Database(self.url(name))
         yield database
         database.close()
@@ -85,7 +86,7 @@ def running_server() -> Iterator[Server]:
         )
         try:
             server = Server(folder)
-            server.make_template()
+            server.make_template(TEMPLATE, fill=lambda _: None)
             yield server
         finally:
             run("pg_ctl", "stop", "--mode=immediate")

@@ -1,6 +1,5 @@
 """A client that checks every page it gets, and people who are signed in through the real services."""
 
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,9 +16,9 @@ from sqlalchemy.engine import Engine
 from werkzeug.test import TestResponse
 
 from app.factory import create_app
-from app.services import accounts, scenarios
+from app.services import accounts
 from app.services.accounts import Person
-from app.settings import SCENARIOS, Settings
+from app.settings import Settings
 from app.store.db import Database
 from app.web.current import SIGN_IN
 from tests import factories
@@ -64,17 +63,6 @@ class CheckedClient(FlaskClient):
         with self.session_transaction() as session:
             session[SIGN_IN] = token
         return self
-
-
-@pytest.fixture(scope="session")
-def migrated_template(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """With the shipped scenarios, as a server starts: to check them takes a second, and once is enough."""
-    file = tmp_path_factory.mktemp("library") / "migrated.db"
-    shutil.copy(migrated_template, file)
-    database = Database(f"sqlite:///{file}")
-    scenarios.load_shipped(database, folder=SCENARIOS, now=factories.MADE_AT)
-    database.close()
-    return file
 
 
 @pytest.fixture

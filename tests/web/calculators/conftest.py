@@ -15,10 +15,10 @@ from tests.web.conftest import CheckedClient, Clock, signed_in
 
 
 @pytest.fixture(scope="module")
-def reader(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[CheckedClient]:
+def reader(library_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[CheckedClient]:
     """Signed in as a student of a class in US units."""
     folder = tmp_path_factory.mktemp("reader")
-    shutil.copy(migrated_template, folder / "heavyspot.db")
+    shutil.copy(library_template, folder / "heavyspot.db")
     database = Database(f"sqlite:///{folder / 'heavyspot.db'}")
     settings = Settings(data_folder=folder, database_url=str(database.url), secret_key="k" * 40)
     app = create_app(settings, database=database, clock=Clock(datetime(2030, 3, 4, 15, 0, tzinfo=UTC)))
