@@ -49,6 +49,7 @@ _NEEDS: dict[str, tuple[str, ...]] = {
     "dots": ("marks",),
     "lateral forces": ("tire",),
     "as it came": ("tire.force",),
+    "force and conicity": ("tire.force",),
     "pressures": ("bench.pressure_kpa",),
     "vibration": (),
     "unbalance": (),

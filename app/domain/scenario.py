@@ -155,6 +155,7 @@ class Measurement(AuthoredTable):
         "dots",
         "lateral forces",
         "as it came",
+        "force and conicity",
         "pressures",
         "vibration",
         "unbalance",

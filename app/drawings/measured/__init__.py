@@ -11,7 +11,7 @@ from dataclasses import replace
 from app.domain.scenario import Measurement
 from app.domain.variants import Variant
 from app.drawings.measured.balance import balancer, entered_width, heavy_spots
-from app.drawings.measured.car import as_it_came, pressures
+from app.drawings.measured.car import as_it_came, force_and_conicity, pressures
 from app.drawings.measured.lateral import lateral_forces
 from app.drawings.measured.load_table import load_table
 from app.drawings.measured.marks import dots
@@ -51,6 +51,7 @@ _DRAWN_BY: dict[str, Callable[[Variant, tuple[str, ...]], Measured]] = {
     "dots": dots,
     "lateral forces": lateral_forces,
     "as it came": as_it_came,
+    "force and conicity": force_and_conicity,
     "pressures": pressures,
     "vibration": vibration,
     "unbalance": unbalance,
