@@ -1,6 +1,6 @@
 """The car as it came in: where its assemblies stood, with what was measured on each."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from app.compute import units
 from app.compute.placement import POSITIONS
@@ -24,18 +24,6 @@ from app.drawings.vehicle_plan import Corner, vehicle_plan
 
 def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
     """First harmonic and conicity of the assembly at each corner, in the order of their letters."""
-    unit = unit_of(Measure.FORCE, variant)
-    rows = []
-    for position, letter in zip(POSITIONS, letters, strict=False):
-        first_n, conicity_n = _forces_n(variant, letter)
-        rows.append(
-            (
-                letter,
-                POSITION_WORDS[position],
-                number(first_n, Measure.FORCE, variant),
-                number(conicity_n, Measure.FORCE, variant),
-            )
-        )
 
     def values(letter: str) -> tuple[str, ...]:
         first_n, conicity_n = _forces_n(variant, letter)
@@ -44,12 +32,35 @@ def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
             f"conicity {amount(conicity_n, Measure.FORCE, variant)}",
         )
 
-    table = Table(
+    table = _forces_table(variant, dict(zip(letters, POSITIONS, strict=False)))
+    return measurement("As the car came in", [_plan(variant, letters, values)], [table])
+
+
+def force_and_conicity(variant: Variant, letters: Sequence[str]) -> Measured:
+    """First harmonic and conicity of each assembly, wherever it stood."""
+    return measurement("Force variation and conicity", (), [_forces_table(variant, dict.fromkeys(letters))])
+
+
+def _forces_table(variant: Variant, stood: Mapping[str, str | None]) -> Table:
+    """stood: the position at which each assembly came in; None where that isn't told."""
+    unit = unit_of(Measure.FORCE, variant)
+    is_told = any(stood.values())
+    rows = [
+        (
+            letter,
+            *((POSITION_WORDS[position],) if position else ()),
+            *(number(force_n, Measure.FORCE, variant) for force_n in _forces_n(variant, letter)),
+        )
+        for letter, position in stood.items()
+    ]
+    heads = [words("Assembly"), numbers("First harmonic", unit), numbers("Conicity", unit)]
+    if is_told:
+        heads.insert(1, words("Stood"))
+    return Table(
         "First harmonic of radial force, peak to peak; conicity, positive toward the own outboard side",
-        (words("Assembly"), words("Stood"), numbers("First harmonic", unit), numbers("Conicity", unit)),
+        tuple(heads),
         tuple(rows),
     )
-    return measurement("As the car came in", [_plan(variant, letters, values)], [table])
 
 
 def _forces_n(variant: Variant, letter: str) -> tuple[float, float]:
