@@ -11,13 +11,9 @@ SHIPPED = Path(__file__).parents[2] / "scenarios"
 
 
 def test_the_files_of_a_folder_are_found_by_name() -> None:
-    assert [path.parent.name for path in scenario_files(SHIPPED)] == [
-        "bench-four-assemblies",
-        "bench-one-assembly",
-        "four-assemblies",
-        "runout-and-match-mounting",
-        "two-plane-balance",
-    ]
+    folders = sorted(each.name for each in SHIPPED.iterdir() if each.is_dir())
+    assert [path.parent.name for path in scenario_files(SHIPPED)] == folders
+    assert {"two-plane-balance", "bench-one-assembly", "four-assemblies"} < set(folders)
 
 
 def test_a_folder_without_scenarios_has_none(tmp_path: Path) -> None:
