@@ -33,7 +33,9 @@ def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
         )
 
     table = _forces_table(variant, dict(zip(letters, POSITIONS, strict=False)))
-    return measurement("As the car came in", [_plan(variant, letters, values)], [table])
+    return measurement(
+        "As the car came in", [_plan(variant, letters, values, "The car as it came in")], [table]
+    )
 
 
 def force_and_conicity(variant: Variant, letters: Sequence[str]) -> Measured:
@@ -82,7 +84,7 @@ def pressures(variant: Variant, letters: Sequence[str]) -> Measured:
     unit = unit_of(Measure.PRESSURE, variant)
     tables = [
         Table(
-            "Gauge pressure as the car came in",
+            "Gauge pressure",
             (words("Assembly"), words("Stands"), numbers("Gauge", unit)),
             tuple(
                 (letter, POSITION_WORDS[position], number(found(letter), Measure.PRESSURE, variant))
@@ -102,7 +104,12 @@ def pressures(variant: Variant, letters: Sequence[str]) -> Measured:
                 ),
             )
         )
-    plan = _plan(variant, letters, lambda letter: (amount(found(letter), Measure.PRESSURE, variant),))
+    plan = _plan(
+        variant,
+        letters,
+        lambda letter: (amount(found(letter), Measure.PRESSURE, variant),),
+        "Gauge pressure at each corner",
+    )
     return measurement("Pressures", [plan], tables)
 
 
@@ -121,12 +128,14 @@ RANKINE_AT_0_F = float(units.convert(0.0, "F", "K")) * 9 / 5
 """Degrees Fahrenheit above absolute zero at 0 °F."""
 
 
-def _plan(variant: Variant, letters: Sequence[str], values: Callable[[str], tuple[str, ...]]) -> Drawing:
+def _plan(
+    variant: Variant, letters: Sequence[str], values: Callable[[str], tuple[str, ...]], title: str
+) -> Drawing:
     return vehicle_plan(
         [
             Corner(position, letter, values(letter))
             for position, letter in zip(POSITIONS, letters, strict=False)
         ],
         driver_side=variant.truth.vehicle.drive_side,
-        title="The car as it came in",
+        title=title,
     )
