@@ -5,7 +5,7 @@ import unicodedata
 from datetime import date
 from typing import Literal
 
-Extension = Literal["pdf", "csv", "docx", "xlsx"]
+Extension = Literal["pdf", "csv", "docx", "xlsx", "zip"]
 
 _LONGEST_TITLES = 100
 
