@@ -16,6 +16,7 @@ from app.services.errors import NotFound, UnreadableAnswers
 from app.services.labs import (
     EndedBy,
     answers_in,
+    hints_in,
     problems_of,
     refuse_when_put_away,
     store_mark,
@@ -125,7 +126,7 @@ def _marks(row: AttemptRecord, events: Sequence[EventRecord], *, strict: bool) -
     problems = problems_of(variant, answers) if strict else {}
     if problems:
         raise UnreadableAnswers(problems)
-    return mark_all(variant, answers, bench.left_by(row, events))
+    return mark_all(variant, answers, bench.left_by(row, events), hints_in(events))
 
 
 def _keep(session: Any, row: AttemptRecord, marks: Sequence[Mark], now: datetime, by: EndedBy | None) -> None:

@@ -1,7 +1,8 @@
 """An attempt with its variant, answers and marks, for the use cases of students and instructors alike."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 from typing import Any
@@ -53,6 +54,8 @@ class Lab:
     ended_by: EndedBy | None = None
     actions: int = 0
     """Done at the bench so far."""
+    hints: Mapping[str, int] = field(default_factory=dict)
+    """How many were shown, by task."""
 
     @property
     def due_at(self) -> datetime:
@@ -148,6 +151,7 @@ def lab_of(row: AttemptRecord, events: Sequence[EventRecord], rules: Rules) -> L
         put_away=is_put_away(assignment),
         ended_by=_ended_by(events),
         actions=sum(event.kind is EventKind.ACTION for event in events),
+        hints=hints_in(events),
     )
 
 
@@ -172,6 +176,11 @@ def answers_in(events: Iterable[EventRecord]) -> dict[str, Raw]:
     return answers
 
 
+def hints_in(events: Iterable[EventRecord]) -> dict[str, int]:
+    """How many hints were shown, by task."""
+    return dict(Counter(event.body["task"] for event in events if event.kind is EventKind.HINT))
+
+
 def problems_of(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, str]:
     """What to mend, by task, for answers that can't be read."""
     problems = {}
@@ -192,7 +201,7 @@ def result_of(
     standing = [by_task[task.id] for task in lab.variant.scenario.tasks if task.id in by_task]
     return Result(
         lab=lab,
-        marks=tuple(_mark(mark) for mark in standing),
+        marks=tuple(mark_of(mark) for mark in standing),
         comments={mark.task_id: mark.detail.get("comment", "") for mark in standing},
         points=sum(mark.points for mark in standing),
         out_of=sum(mark.out_of for mark in standing),
@@ -202,27 +211,31 @@ def result_of(
 
 def store_mark(session: Any, row: AttemptRecord, mark: Mark, *, now: datetime) -> None:
     """Keep a mark that the machine made."""
-    attempts.add_mark(
-        session,
-        attempt_id=row.id,
-        task_id=mark.task_id,
-        source=MarkSource.MACHINE,
-        points=mark.points,
-        out_of=mark.out_of,
-        verdict=mark.verdict,
-        detail={
+    attempts.add_mark(session, attempt_id=row.id, **machine_mark(mark), now=now)
+
+
+def machine_mark(mark: Mark) -> dict[str, Any]:
+    """The columns of a mark that the machine made."""
+    return {
+        "task_id": mark.task_id,
+        "source": MarkSource.MACHINE,
+        "points": mark.points,
+        "out_of": mark.out_of,
+        "verdict": mark.verdict,
+        "made_by": None,
+        "detail": {
             "reason": mark.reason,
             "your_answer": mark.your_answer,
             "right_answer": mark.right_answer,
             "wrong_turn": mark.wrong_turn,
             "carried": mark.carried,
+            "taken_off": mark.taken_off,
         },
-        made_by=None,
-        now=now,
-    )
+    }
 
 
-def _mark(row: MarkRecord) -> Mark:
+def mark_of(row: MarkRecord) -> Mark:
+    """A stored mark."""
     detail = row.detail
     return Mark(
         task_id=row.task_id,
@@ -234,4 +247,5 @@ def _mark(row: MarkRecord) -> Mark:
         right_answer=detail.get("right_answer", ""),
         wrong_turn=detail.get("wrong_turn"),
         carried=detail.get("carried", False),
+        taken_off=detail.get("taken_off", 0.0),
     )

@@ -12,13 +12,14 @@ from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
 from app.domain.scenario import Scenario
-from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, TextTask
+from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, SpotsTask, TextTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.measured import Measured, measured
 from app.drawings.measured.answers import answer_drawings
+from app.drawings.wheel_face import CENTRE, TIRE, wheel_face
 from app.services.labs import Result
-from app.web.marked import VERDICTS, VerdictWords, points_of
+from app.web.marked import VERDICTS, VerdictWords, points_of, points_off
 
 FIELD = "answer-"
 """Before a task's id, the name of its control in the form and the id of its element."""
@@ -34,7 +35,7 @@ _IN_THE_EXAMPLE = {Measure.ANGLE, Measure.TURN, Measure.COUNT}
 class Question:
     """One task as it is asked, with what was typed so far.
 
-    number: part and place, "2.3". kind: text, choice, choices, order, placement or bench; a text of
+    number: part and place, "2.3". kind: text, spots, choice, choices, order, placement or bench; a text of
     words has `longest`. unit: what a number without a unit is in. options: value and label, those of an order
     as they stand in the list. problem: why it can't be read.
     """
@@ -52,6 +53,9 @@ class Question:
     driver_side: str
     typed: Raw
     problem: str | None
+    wheel: "MarkedWheel | None" = None
+    """Where spots are marked."""
+    hints: "Hints | None" = None
 
     @property
     def field(self) -> str:
@@ -62,7 +66,7 @@ class Question:
         """The id of what takes the focus when a fault is followed to its place."""
         if self.kind == "placement":
             return f"{self.id}-LF"
-        return self.field if self.kind == "text" else f"{self.field}-0"
+        return self.field if self.kind in ("text", "spots") else f"{self.field}-0"
 
     @property
     def text(self) -> str:
@@ -86,6 +90,37 @@ class Question:
     @property
     def answered(self) -> bool:
         return not is_blank(self.typed)
+
+
+@dataclass(frozen=True)
+class Hints:
+    """The texts that were shown, and what the next one would cost; never a text that was not shown."""
+
+    shown: tuple[str, ...]
+    count: int
+    next_cost: float
+
+    @property
+    def next_number(self) -> int | None:
+        """Of the hint that can be asked for now; None where all were shown."""
+        return len(self.shown) + 1 if len(self.shown) < self.count else None
+
+    @property
+    def next_cost_words(self) -> str:
+        return points_off(self.next_cost)
+
+
+@dataclass(frozen=True)
+class MarkedWheel:
+    """The wheel's face to mark spots on, with its place in the drawing, for the script that reads a click."""
+
+    drawing: Drawing
+    centre_x: float
+    centre_y: float
+    radius: float
+
+
+MARKED_WHEEL = MarkedWheel(wheel_face(), *CENTRE, TIRE)
 
 
 @dataclass(frozen=True)
@@ -124,9 +159,15 @@ def cautions_of(scenario: Scenario) -> tuple[CautionWords, ...]:
 
 
 def parts_of(
-    variant: Variant, answers: Mapping[str, Raw] | None = None, problems: Mapping[str, str] | None = None
+    variant: Variant,
+    answers: Mapping[str, Raw] | None = None,
+    problems: Mapping[str, str] | None = None,
+    hints: Mapping[str, int] | None = None,
 ) -> tuple[Part, ...]:
-    """The parts of a variant, with answers as sent and the problems of those that can't be read."""
+    """The parts of a variant, with answers as sent and the problems of those that can't be read.
+
+    hints: how many were shown, by task.
+    """
     answers, problems = answers or {}, problems or {}
     return tuple(
         Part(
@@ -134,7 +175,7 @@ def parts_of(
             title=part.title,
             text=part.text,
             measurements=tuple(measured(shown, variant) for shown in part.shows),
-            questions=_questions(variant, place, answers, problems),
+            questions=_questions(variant, place, answers, problems, hints or {}),
         )
         for place, part in enumerate(variant.scenario.lab_parts, 1)
     )
@@ -146,7 +187,11 @@ def asked(parts: Sequence[Part]) -> list[Question]:
 
 
 def _questions(
-    variant: Variant, place: int, answers: Mapping[str, Raw], problems: Mapping[str, str]
+    variant: Variant,
+    place: int,
+    answers: Mapping[str, Raw],
+    problems: Mapping[str, str],
+    hints: Mapping[str, int],
 ) -> tuple[Question, ...]:
     return tuple(
         Question(
@@ -163,9 +208,22 @@ def _questions(
             driver_side=variant.scenario.vehicle.drive_side,
             typed=answers.get(task.id),
             problem=problems.get(task.id),
+            wheel=MARKED_WHEEL if isinstance(task, SpotsTask) else None,
+            hints=_hints(task, hints.get(task.id, 0)),
         )
         for number, task in enumerate(variant.scenario.lab_parts[place - 1].tasks, 1)
         for hint, unit in [_hint_and_unit(task, variant)]
+    )
+
+
+def _hints(task: AnyTask, shown: int) -> Hints | None:
+    if not task.hints:
+        return None
+    following = task.hints[shown] if shown < len(task.hints) else None
+    return Hints(
+        shown=tuple(hint.text for hint in task.hints[:shown]),
+        count=len(task.hints),
+        next_cost=following.cost if following else 0.0,
     )
 
 
@@ -208,7 +266,7 @@ def marked_parts(result: Result) -> tuple[MarkedPart, ...]:
                     comment=result.comments.get(question.id, ""),
                     drawing=drawings.get(question.id),
                 )
-                for question in _questions(variant, place, answers, {})
+                for question in _questions(variant, place, answers, {}, result.lab.hints)
                 if (mark := marks.get(question.id)) is not None
             ),
         )

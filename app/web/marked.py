@@ -25,6 +25,11 @@ VERDICTS = {
 }
 
 
+def points_off(cost: float) -> str:
+    """What a hint costs: `takes off 0.5 points`, `free`."""
+    return f"takes off {number(cost)} {'point' if cost == 1 else 'points'}" if cost else "free"
+
+
 def points_of(mark: Mark) -> str:
     """`1.5 of 2`; `– of 2` while the instructor has not marked it."""
     earned = None if mark.verdict is Verdict.WAITING else mark.points

@@ -2,15 +2,18 @@
 
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 from app.domain.measures import UnitSystem
-from app.services import bench, classes, practice, reflections
+from app.services import bench, classes, hints, practice, reflections, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card
 from tests.browser.school import Classroom, new_classroom, new_instructor
 from tests.browser.server import Server
 from tests.services import lessons
 from tests.services.lessons import right_answers
+
+LESSONS = Path(__file__).parent / "lessons"
 
 
 @dataclass(frozen=True)
@@ -25,6 +28,8 @@ class Stage:
     in_progress: str
     """Its assignment; `open_attempt` holds an answer that can't be read."""
     open_attempt: str
+    every_answer: str
+    """An open attempt at a lab with steps to order, spots to mark and hints; one hint is shown."""
     late: str
     not_open: str
     dropped: Person
@@ -92,6 +97,7 @@ def set_up(server: Server) -> Stage:
         result=result,
         in_progress=in_progress,
         open_attempt=open_attempt,
+        every_answer=every_answer(classroom),
         late=late,
         not_open=not_open,
         dropped=dropped,
@@ -124,6 +130,22 @@ def hand_in(classroom: Classroom, assignment_id: str) -> str:
         student=classroom.student,
         answers=answers,
         now=datetime.now(UTC),
+    )
+    return attempt_id
+
+
+def every_answer(classroom: Classroom) -> str:
+    """An attempt at the lab of `lessons/` with every kind of answer that the shipped ones lack."""
+    database, now = classroom.database, datetime.now(UTC)
+    scenarios.load_shipped(database, folder=LESSONS, now=now)
+    attempt_id = classroom.start(classroom.assign("every-answer", title="Lab 6: Every kind of answer"))
+    hints.show_hint(
+        database,
+        attempt_id=attempt_id,
+        student=classroom.student,
+        task_id="on-the-wheel",
+        number=1,
+        now=now,
     )
     return attempt_id
 

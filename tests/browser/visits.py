@@ -95,6 +95,14 @@ STUDENTS = [
              told_of_faults), 422,
     ),
     Visit(
+        "labs.attempt", "steps to order, spots to mark, hints", student,
+        at(lambda stage: f"/labs/attempts/{stage.every_answer}"),
+    ),
+    Visit(
+        "labs.hint", "before it is shown", student,
+        at(lambda stage: f"/labs/attempts/{stage.every_answer}/hints/on-the-wheel"),
+    ),
+    Visit(
         "labs.check", "with blank and unreadable answers", student,
         at(lambda stage: f"/labs/attempts/{stage.open_attempt}/hand-in"),
     ),

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from app.compute.placement import ARRANGEMENTS
 from app.domain.answers import NONE_OF_THEM, Raw
@@ -22,6 +23,7 @@ from tests.domain.writing import (
     number,
     placement,
     several,
+    several_of,
     shipped,
     small,
     text,
@@ -373,3 +375,43 @@ def test_whatever_is_sent_is_marked_between_nothing_and_full_points(
     for mark in mark_all(taken, sent):
         assert 0 <= mark.points <= mark.out_of
         assert mark.reason
+
+
+HINTS = [{"text": "Add arrows.", "cost": 0.5}, {"text": "Opposite.", "cost": 1}, {"text": "Look again."}]
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown", "points", "says"),
+    [
+        ("220", 0, 2, "Right: 220°."),
+        ("220", 1, 1.5, "Right: 220°. For 1 hint 0.5 points were taken off."),
+        ("220", 2, 0.5, "Right: 220°. For 2 hints 1.5 points were taken off."),
+        ("220", 3, 0.5, "Right: 220°. For 3 hints 1.5 points were taken off."),
+        ("100", 2, 0, "Your 100° is 120° counterclockwise of 220°."),
+    ],
+)
+def test_hints_cost_what_they_say_and_never_more_than_was_earned(
+    typed: str, shown: int, points: float, says: str
+) -> None:
+    taken = one_spot(number("at", "assembly[A].single.angle_deg", 5, hints=HINTS))
+    (mark,) = mark_all(taken, {"at": typed}, hints={"at": shown})
+    assert (mark.points, mark.reason) == (points, says)
+
+
+def test_hints_never_take_more_than_part_points_hold() -> None:
+    taken = one_spot({**several_of("tools", "a b", "a b"), "hints": [{"text": "Two.", "cost": 2}]})
+    (mark,) = mark_all(taken, {"tools": ["a"]}, hints={"tools": 1})
+    assert (mark.points, mark.taken_off) == (0, 1)
+    assert mark.reason.endswith("For 1 hint 1 point was taken off.")
+
+
+def test_a_text_that_waits_says_what_its_hints_will_take() -> None:
+    taken = one_spot(text("why", hints=HINTS))
+    (mark,) = mark_all(taken, {"why": "So."}, hints={"why": 2})
+    assert (mark.verdict, mark.points) == (Verdict.WAITING, 0)
+    assert mark.reason == "Your instructor marks this one. For 2 hints 1.5 points will be taken off."
+
+
+def test_a_hint_that_costs_more_than_its_task_is_refused() -> None:
+    with pytest.raises(ValidationError, match="a hint costs 3 points, more than the 2 of its task"):
+        one_spot(text("why", hints=[{"text": "Dear.", "cost": 3}]))

@@ -31,12 +31,35 @@ kind = "order"
 title = "Fitting a wheel"
 prompt = "In which order is a wheel fitted?"
 points = 3
+hints = [{ text = "Clean things **first**.", cost = 1 }, { text = "Torque last.", cost = 0.5 }]
 steps = [
   { id = "clean", text = "Clean the hub face" },
   { id = "hang", text = "Hang the wheel on the hub", after = ["clean"], because = "dirt would tilt it." },
   { id = "nuts", text = "Turn all nuts on by hand", after = ["hang"] },
   { id = "torque", text = "Tighten crosswise to the maker's torque", after = ["nuts"] },
   { id = "pressure", text = "Set the tire's pressure" },
+]
+
+[[parts.tasks]]
+id = "high-spot"
+kind = "spots"
+title = "High point and low point"
+prompt = "Mark the high and the low point of assembly A's force."
+points = 2
+keys = ["assembly[A].force.high_deg", "assembly[A].force.high_deg + 180 deg"]
+tolerance = { absolute = 10 }
+
+[[parts.tasks]]
+id = "cleaners"
+kind = "several"
+title = "Cleaning the hub"
+prompt = "What cleans a hub face?"
+points = 2
+right = ["brush", "cloth"]
+options = [
+  { id = "brush", text = "A wire brush" },
+  { id = "hammer", text = "A hammer", because = "A hammer leaves dents." },
+  { id = "cloth", text = "A cloth" },
 ]
 """
 

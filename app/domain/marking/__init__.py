@@ -24,7 +24,7 @@ from app.domain.answers import (
 from app.domain.bench import BenchState
 from app.domain.bench import judging as bench_judging
 from app.domain.marking.judging import judge
-from app.domain.marking.mark import Judgement, Mark, Verdict, as_mark
+from app.domain.marking.mark import Judgement, Mark, Verdict, after_hints, as_mark
 from app.domain.marking.words import answer_text, option_text, placement_text, right_answer_text, right_option
 from app.domain.tasks import AnyTask, BenchTask, FollowingTask, key_of
 from app.domain.texts import as_shown
@@ -40,11 +40,14 @@ class _Earlier:
 
 
 def mark_all(
-    variant: Variant, raw_answers: Mapping[str, Raw], bench: BenchState | None = None
+    variant: Variant,
+    raw_answers: Mapping[str, Raw],
+    bench: BenchState | None = None,
+    hints: Mapping[str, int] | None = None,
 ) -> tuple[Mark, ...]:
     """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why.
 
-    bench: what the actions at the bench left, where the lab has one.
+    bench: what the actions at the bench left, where the lab has one. hints: how many were shown, by task.
     """
     earlier = _Earlier({}, set())
     marks = []
@@ -58,7 +61,11 @@ def mark_all(
             earlier.values[task.id] = value
         if mark.verdict is Verdict.RIGHT:
             earlier.right.add(task.id)
-    return tuple(marks)
+    shown = hints or {}
+    return tuple(
+        after_hints(mark, task, shown.get(task.id, 0))
+        for mark, task in zip(marks, variant.scenario.tasks, strict=True)
+    )
 
 
 def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple[Mark, Answer | None]:

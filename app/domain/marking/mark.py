@@ -1,6 +1,6 @@
 """What a mark is: an answer's points and its verdict, with the reason in the student's own numbers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from app.domain.tasks import AnyTask
@@ -20,6 +20,7 @@ class Mark:
     """One answer's mark.
 
     wrong_turn: the id of the known slip it matches; carried: right for own earlier values that are wrong.
+    taken_off: points that shown hints cost; `points` are what is left, and `reason` says it.
     """
 
     task_id: str
@@ -31,6 +32,7 @@ class Mark:
     right_answer: str
     wrong_turn: str | None = None
     carried: bool = False
+    taken_off: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -58,3 +60,28 @@ def as_mark(task: AnyTask, judged: Judgement, yours: str, right_answer: str) -> 
         wrong_turn=judged.wrong_turn,
         carried=judged.carried,
     )
+
+
+def after_hints(mark: Mark, task: AnyTask, shown: int) -> Mark:
+    """The mark less what the first `shown` hints of its task cost; never below 0."""
+    cost = cost_of_hints(task, shown)
+    if not cost:
+        return mark
+    if mark.verdict is Verdict.WAITING:
+        return replace(mark, reason=f"{mark.reason} {hints_in_words(cost, shown)} will be taken off.")
+    taken = min(cost, mark.points)
+    if not taken:
+        return mark
+    reason = f"{mark.reason} {hints_in_words(taken, shown)} {'was' if taken == 1 else 'were'} taken off."
+    return replace(mark, points=mark.points - taken, taken_off=taken, reason=reason)
+
+
+def cost_of_hints(task: AnyTask, shown: int) -> float:
+    """What the first `shown` hints of a task cost together."""
+    return sum(hint.cost for hint in task.hints[:shown])
+
+
+def hints_in_words(points: float, shown: int) -> str:
+    """`For 2 hints 1.5 points`, to be gone on with."""
+    counted = "1 hint" if shown == 1 else f"{shown} hints"
+    return f"For {counted} {points:g} {'point' if points == 1 else 'points'}"

@@ -9,17 +9,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from app.compute import placement
-from app.domain.answers import NumberAnswer, PlacementAnswer, Raw, UnreadableAnswer, positions_of, read_answer
+from app.domain.answers import (
+    NumberAnswer,
+    PlacementAnswer,
+    Raw,
+    SpotsAnswer,
+    UnreadableAnswer,
+    positions_of,
+    read_answer,
+)
 from app.domain.measures import Measure
 from app.domain.model import quantity_of
 from app.domain.references import UnknownReference
-from app.domain.tasks import AnyTask, NumberTask, PlacementTask
+from app.domain.tasks import AnyTask, NumberTask, PlacementTask, SpotsTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.measured.parts import amount, in_unit, place, unit_of
 from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
+from app.drawings.wheel_face import wheel_face
 
 _SIZES = ("size_gmm", "mass_g", "first_n", "first_mm")
 """What the model calls the size of a vector whose angle has the same name up to the last point."""
@@ -50,6 +59,8 @@ def answer_drawings(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, D
 def _drawing(task: AnyTask, variant: Variant, answers: Mapping[str, Raw]) -> Drawing | None:
     if isinstance(task, PlacementTask):
         return _plan(task, variant, answers)
+    if isinstance(task, SpotsTask):
+        return _marked_wheel(task, variant, answers)
     if isinstance(task, NumberTask) and quantity_of(task.key).measure is Measure.ANGLE:
         return _vectors(task, variant, answers)
     return None
@@ -89,6 +100,17 @@ def _vectors(task: NumberTask, variant: Variant, answers: Mapping[str, Raw]) -> 
         unit=unit_of(size.measure, variant),
         title=f"{task.title}: yours (dashed) beside the computed",
     )
+
+
+def _marked_wheel(task: SpotsTask, variant: Variant, answers: Mapping[str, Raw]) -> Drawing | None:
+    answer = _read(task, variant, answers)
+    if not isinstance(answer, SpotsAnswer):
+        return None
+    places = [float(variant.model.value(key)) for key in task.keys]
+    marks = [("computed", angle, "computed") for angle in places]
+    marks += [("yours", angle, "own") for angle in answer.angles_deg]
+    vectors = [Vector(label, 1.0, angle, style, place(angle, variant)) for label, angle, style in marks]
+    return wheel_face(vectors=vectors, title=f"{task.title}: yours (dashed) beside the computed")
 
 
 def _size_of(key: str) -> _Size | None:

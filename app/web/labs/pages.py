@@ -96,7 +96,7 @@ def lab_page(
 ) -> LabPage:
     """answers: as just sent, in place of those that are saved. problems: for a summary over the page."""
     typed = lab.answers if answers is None else answers
-    parts = parts_of(lab.variant, typed, lab.problems if problems is None else problems)
+    parts = parts_of(lab.variant, typed, lab.problems if problems is None else problems, lab.hints)
     questions = {question.id: question for part in parts for question in part.questions}
     summary = [_fault(questions.get(name), problem) for name, problem in (problems or {}).items()]
     return LabPage(lab, form, job_card(lab.variant), cautions_of(lab.variant.scenario), parts, summary)

@@ -3,6 +3,8 @@
 const READERS = {
   text: (element) => element.querySelector("input:not([type=hidden]), textarea, select")?.value ?? "",
 
+  spots: (element) => READERS.text(element),
+
   choice: (element) => {
     const select = element.querySelector("select");
     return select ? select.value : (element.querySelector("input:checked")?.value ?? "");

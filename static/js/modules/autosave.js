@@ -1,7 +1,7 @@
 // Saves each answer of a form while it is being worked.
 //
 //   form              data-save-url, and the hidden field csrf_token
-//   [data-answer]     holds one task's controls; data-answer-kind: text | choice | choices | order | placement
+//   [data-answer]     holds one task's controls; data-answer-kind: text | spots | choice | choices | order | placement
 //   [data-save-state] says how things stand      [data-problem-for]  says why an answer can't be read
 //
 // Sent:  POST {"task": id, "answer": value, "page": name, "revision": n}. What a closing page sends may arrive out of

@@ -114,17 +114,18 @@ class Order {
     handleOf(step).setPointerCapture(event.pointerId);
   }
 
-  // The steps that it is pulled over change sides. The dragged one itself stays in the page, or it would lose the pointer.
+  // The steps that it covers by half change sides. The dragged one itself stays in the page, or it would lose the pointer.
   pull(event) {
     if (!this.drag) return;
     const { step, y, offMiddle } = this.drag;
     this.dragged ||= Math.abs(event.clientY - y) > STILL_PX;
     if (!this.dragged) return;
     step.classList.add("dragged");
+    const half = step.offsetHeight / 2;
     const middle = event.clientY - offMiddle;
     const at = this.placeOf(step);
-    const above = this.steps.slice(0, at).filter((each) => middle < middleOf(each));
-    const below = this.steps.slice(at + 1).filter((each) => middle > middleOf(each));
+    const above = this.steps.slice(0, at).filter((each) => middle - half < middleOf(each));
+    const below = this.steps.slice(at + 1).filter((each) => middle + half > middleOf(each));
     for (const each of below) this.list.insertBefore(each, step);
     for (const each of above.reverse()) this.list.insertBefore(each, step.nextSibling);
   }
