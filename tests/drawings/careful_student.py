@@ -40,11 +40,11 @@ class Sheet:
     def __init__(self, variant: Variant) -> None:
         self.variant = variant
 
-    def table(self, kind: str, number: int = 0) -> Table:
-        return measured(Measurement(kind=kind), self.variant).tables[number]
+    def table(self, kind: str, number: int = 0, letters: tuple[str, ...] = ()) -> Table:
+        return measured(Measurement(kind=kind, assemblies=letters), self.variant).tables[number]
 
-    def rows(self, kind: str, number: int = 0) -> list[Row]:
-        table = self.table(kind, number)
+    def rows(self, kind: str, number: int = 0, letters: tuple[str, ...] = ()) -> list[Row]:
+        table = self.table(kind, number, letters)
         heads = [head["label"] for head in table.heads]
         return [dict(zip(heads, row, strict=True)) for row in table.rows]
 

@@ -8,7 +8,7 @@ from app.domain.answers import Raw
 from app.domain.marking import Verdict, mark_all
 from app.domain.measures import UnitSystem
 from app.domain.scenario import Measurement
-from app.domain.tasks import ChoiceTask, TextTask
+from app.domain.tasks import BenchTask, ChoiceTask, OrderTask, TextTask
 from app.domain.truth import TireTruth
 from app.domain.variants import Variant, draw
 from app.drawings.drawing import Drawing
@@ -18,11 +18,12 @@ from app.drawings.measured.job_card import job_card
 from app.drawings.measured.tires import identification
 from app.library import read_scenario
 from app.settings import SCENARIOS
-from tests.drawings.careful_student import WORKED_BY, Sheet
+from tests.drawings.careful_student import Sheet
+from tests.drawings.works import WORKED_BY
 
 SHIPPED = {name: read_scenario(SCENARIOS / name / "scenario.toml") for name in WORKED_BY}
-KINDS = [
-    (name, shown.kind)
+SHOWN = [
+    pytest.param(name, shown, id=f"{name}-{shown.kind}")
     for name, scenario in SHIPPED.items()
     for part in scenario.parts
     for shown in part.shows
@@ -34,12 +35,14 @@ def variant_of(name: str, seed: int = 1, units: UnitSystem = UnitSystem.US) -> V
 
 
 def answers_of(variant: Variant) -> dict[str, Raw]:
-    """From the tables, and the fixed right options of what only the text teaches."""
+    """From the tables, and the fixed right options and orders of what only the text teaches."""
     answers = WORKED_BY[variant.scenario.id](Sheet(variant))
-    fixed: dict[str, Raw] = {
-        task.id: task.right for task in variant.scenario.tasks if isinstance(task, ChoiceTask) and task.right
-    }
-    return answers | fixed
+    for task in variant.scenario.tasks:
+        if isinstance(task, ChoiceTask) and task.right:
+            answers[task.id] = task.right
+        elif isinstance(task, OrderTask):
+            answers[task.id] = {step: str(place) for place, step in enumerate(task.right_order, 1)}
+    return answers
 
 
 def test_every_other_scenario_of_the_folder_measures_at_the_bench_alone() -> None:
@@ -59,8 +62,8 @@ def test_who_works_carefully_from_the_tables_alone_gets_every_answer_right(
         variant = variant_of(name, seed, units)
         marks = mark_all(variant, answers_of(variant))
         wrong = [(mark.task_id, mark.reason) for mark in marks if mark.verdict is not Verdict.RIGHT]
-        words = {task.id for task in variant.scenario.tasks if isinstance(task, TextTask)}
-        assert [each for each in wrong if each[0] not in words] == [], f"seed {seed}"
+        elsewhere = {task.id for task in variant.scenario.tasks if isinstance(task, TextTask | BenchTask)}
+        assert [each for each in wrong if each[0] not in elsewhere] == [], f"seed {seed}"
 
 
 class _AskedModel:
@@ -93,13 +96,11 @@ class _AskedView:
         return self.asking.value(f"assembly[{self.letter}].{name}")
 
 
-@pytest.mark.parametrize(("name", "kind"), KINDS)
-def test_a_measurement_shows_no_quantity_that_its_lab_asks_for(name: str, kind: str) -> None:
+@pytest.mark.parametrize(("name", "shown"), SHOWN)
+def test_a_measurement_shows_no_quantity_that_its_lab_asks_for(name: str, shown: Measurement) -> None:
     variant = variant_of(name)
     asking = _AskedModel(variant.model)
-    measured(
-        Measurement(kind=kind), Variant(variant.scenario, variant.seed, variant.units, variant.truth, asking)
-    )
+    measured(shown, Variant(variant.scenario, variant.seed, variant.units, variant.truth, asking))
     keys = {getattr(task, "key", None) for task in variant.scenario.tasks}
     assert asking.asked & keys == set()
 
@@ -111,12 +112,14 @@ def test_a_uniformity_report_leaves_out_what_its_lab_asks_for() -> None:
     assert rows == ["Conicity, N", "With a new tire: first harmonic, N", "With a new tire: conicity, N"]
 
 
-@pytest.mark.parametrize(("name", "kind"), KINDS)
+@pytest.mark.parametrize(("name", "shown"), SHOWN)
 @pytest.mark.parametrize("units", UnitSystem)
-def test_every_row_has_a_cell_for_each_head_and_a_caption(name: str, kind: str, units: UnitSystem) -> None:
-    shown = measured(Measurement(kind=kind), variant_of(name, units=units))
-    assert shown.tables
-    for table in shown.tables:
+def test_every_row_has_a_cell_for_each_head_and_a_caption(
+    name: str, shown: Measurement, units: UnitSystem
+) -> None:
+    tables = measured(shown, variant_of(name, units=units)).tables
+    assert tables
+    for table in tables:
         assert table.caption
         assert table.rows
         assert {len(row) for row in table.rows} == {len(table.heads)}

@@ -1,0 +1,5 @@
+"""Who works which shipped lab from its tables alone."""
+
+from tests.drawings import careful_balance, careful_force, careful_student
+
+WORKED_BY = careful_student.WORKED_BY | careful_balance.WORKED_BY | careful_force.WORKED_BY
