@@ -2,11 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
-from io import BytesIO
-
-import segno
 
 from app.exports.errors import ExportError, require_visible
+from app.exports.qr_codes import qr_code
 from app.exports.typesetting import Paper, typeset
 
 
@@ -40,16 +38,5 @@ def sign_in_cards(
             "paper": paper,
             "cards": [asdict(card) for card in cards],
         },
-        {"address.svg": _qr_code(address)},
+        {"address.svg": qr_code(address)},
     )
-
-
-def _qr_code(address: str) -> str:
-    require_visible("address", address, "give the address that students open, like http://192.168.1.20:8000")
-    try:
-        code = segno.make_qr(address)
-    except segno.DataOverflowError as error:
-        raise ExportError("address", "the address is too long for a QR code; use a shorter one") from error
-    picture = BytesIO()
-    code.save(picture, kind="svg", xmldecl=False, omitsize=True)
-    return picture.getvalue().decode()

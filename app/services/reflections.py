@@ -146,12 +146,20 @@ def _note_page(kept: Any, page_save: PageSave | None) -> None:
 
 
 def sheets(
-    database: Database, *, assignment_id: str, instructor: Person, student_id: str | None = None
+    database: Database,
+    *,
+    assignment_id: str,
+    instructor: Person,
+    student_id: str | None = None,
+    results: bool = True,
 ) -> tuple[StudentSheet, ...]:
-    """The sheets of a class, written or not, by family name; with student_id that one's. Raises NotFound."""
+    """The sheets of a class, written or not, by family name; with student_id that one's.
+
+    results: whether the labs' results are wanted too, which takes most of the time. Raises NotFound.
+    """
     with database.read() as session:
         row = own_assignment(session, assignment_id, instructor)
-        return _sheets(session, row, _people(session, row.class_id, student_id))
+        return _sheets(session, row, _people(session, row.class_id, student_id), results=results)
 
 
 def sheets_of_class(
@@ -167,7 +175,7 @@ def sheets_of_class(
         found = [
             each
             for given in assignments.assignments_of_class(session, row.id)
-            for each in _sheets(session, given, people)
+            for each in _sheets(session, given, people, results=True)
         ]
         places = {person.public_id: place for place, person in enumerate(people)}
         return tuple(sorted(found, key=lambda each: places[each.student_id]))
@@ -215,12 +223,14 @@ def _people(session: Any, class_key: int, student_id: str | None) -> list[Any]:
     return people
 
 
-def _sheets(session: Any, row: AssignmentRecord, people: Sequence[Any]) -> tuple[StudentSheet, ...]:
+def _sheets(
+    session: Any, row: AssignmentRecord, people: Sequence[Any], *, results: bool
+) -> tuple[StudentSheet, ...]:
     written = _by_person(reflections.reflections_of(session, row.id))
     kept = {each.person_id: each for each in reflections.sheets_of(session, row.id)}
-    tried = _by_person(attempts.attempts_of_assignment(session, row.id))
+    tried = _by_person(attempts.attempts_of_assignment(session, row.id)) if results else {}
     best = [best_handed_in(tried.get(person.id, [])) for person in people]
-    results = _results(session, [each for each in best if each is not None])
+    by_person = _results(session, [each for each in best if each is not None])
     prompts, out_of = asked_in(session, row), reflections.out_of(session, row.id)
     return tuple(
         StudentSheet(
@@ -232,7 +242,7 @@ def _sheets(session: Any, row: AssignmentRecord, people: Sequence[Any]) -> tuple
                 written=written.get(person.id, []),
                 row=kept.get(person.id),
                 out_of=out_of,
-                result=results.get(person.id),
+                result=by_person.get(person.id),
             ),
             sign_in_name=person.sign_in_name,
             sort_name=person.sort_name,

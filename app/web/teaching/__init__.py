@@ -10,7 +10,10 @@ from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     authoring,  # noqa: F401
     classes,  # noqa: F401
     gradebook,  # noqa: F401
+    reflection_exports,  # noqa: F401
+    reflection_questions,  # noqa: F401
     reflections,  # noqa: F401
     roster,  # noqa: F401
     scenarios,  # noqa: F401
+    worksheets,  # noqa: F401
 )

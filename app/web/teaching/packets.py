@@ -1,6 +1,7 @@
-"""Reflection sheets as the writer of the printed packet takes them."""
+"""Reflection sheets as the writers of packets and documents take them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from app.domain.marking import Verdict
@@ -9,10 +10,15 @@ from app.drawings import drawing as drawings
 from app.exports.reflection_sheets import Drawing, ReflectionSheet, Response, ResultRow
 from app.exports.typesetting import Paper
 from app.services.labs import Lab
+from app.services.pseudonyms import Names
 from app.services.reflections import StudentSheet
 from app.web.lab_sheet import MarkedAnswer, marked_parts
 from app.web.marked import score_text
+from app.web.reflection_words import points_text, standing
 from app.web.teaching.local_times import clock_text, in_zone
+
+WHO = "Name:"
+"""Stands for the name on a blank sheet that is nobody's yet."""
 
 
 def paper_for(units: UnitSystem) -> Paper:
@@ -20,22 +26,49 @@ def paper_for(units: UnitSystem) -> Paper:
     return "us-letter" if units is UnitSystem.US else "a4"
 
 
-def printed_sheet(student: StudentSheet) -> ReflectionSheet:
+def printed_sheet(student: StudentSheet, names: Names) -> ReflectionSheet:
     """One student's sheet: the own words, and the results of the attempt that counts, where there is one."""
     sheet, result = student.sheet, student.sheet.result
     answers = [answer for part in marked_parts(result) for answer in part.answers] if result else []
+
+    def clean(text: str) -> str:
+        return names.in_text(text, student.student_name)
+
     return ReflectionSheet(
-        student_name=student.student_name,
+        student_name=names.of(student.student_id, student.student_name),
         class_name=sheet.class_name,
         assignment_title=sheet.title,
         scenario_title=sheet.scenario_title,
         attempt_label=_attempt_label(result.lab) if result else "none",
         handed_in_text=_handed_in(result.lab) if result else None,
         score_text=score_text(result) if result else "no points yet",
-        responses=tuple(Response(prompt.text, prompt.response) for prompt in sheet.prompts),
-        results=tuple(_row(answer) for answer in answers),
-        drawings=tuple(_drawing(drawing) for drawing in _telling(answers)),
+        responses=tuple(Response(prompt.text, clean(prompt.response)) for prompt in sheet.prompts),
+        results=tuple(_row(answer, names, student.student_name) for answer in answers),
+        drawings=tuple(printed_drawing(drawing) for drawing in _telling(answers)),
+        standing_text=_standing(student),
+        comment=clean(sheet.comment),
     )
+
+
+def blank_sheet(printed: ReflectionSheet, name: str | None = None) -> ReflectionSheet:
+    """The same sheet to write on by hand, with another `name` over it where one is given."""
+    return replace(
+        printed,
+        student_name=name or printed.student_name,
+        attempt_label="–",
+        handed_in_text="on paper",
+        score_text="–",
+        responses=tuple(replace(response, text="") for response in printed.responses),
+        results=(),
+        drawings=(),
+        standing_text="",
+        comment="",
+    )
+
+
+def printed_drawing(drawing: drawings.Drawing) -> Drawing:
+    svg = drawings.to_svg(drawing, standalone=True)
+    return Drawing(drawing.title, svg, f"{drawing.title}. {drawing.description}")
 
 
 def _telling(answers: Sequence[MarkedAnswer]) -> list[drawings.Drawing]:
@@ -45,21 +78,24 @@ def _telling(answers: Sequence[MarkedAnswer]) -> list[drawings.Drawing]:
     ]
 
 
-def _row(answer: MarkedAnswer) -> ResultRow:
+def _row(answer: MarkedAnswer, names: Names, writer: str) -> ResultRow:
+    reason = " ".join(part for part in (answer.mark.reason, answer.comment) if part)
     return ResultRow(
         task=f"{answer.question.number} {answer.question.title}",
-        your_answer=answer.mark.your_answer or "no answer",
+        your_answer=names.in_text(answer.mark.your_answer, writer) or "no answer",
         right_answer=answer.mark.right_answer or "in words",
         verdict_sign=answer.verdict.sign,
         verdict_word=answer.verdict.word,
         points_text=answer.points,
-        reason=" ".join(part for part in (answer.mark.reason, answer.comment) if part),
+        reason=names.in_text(reason, writer),
     )
 
 
-def _drawing(drawing: drawings.Drawing) -> Drawing:
-    svg = drawings.to_svg(drawing, standalone=True)
-    return Drawing(drawing.title, svg, f"{drawing.title}. {drawing.description}")
+def _standing(student: StudentSheet) -> str:
+    sheet = student.sheet
+    handed_in = f" {on_paper(sheet.handed_in_at, sheet.time_zone)}" if sheet.handed_in_at else ""
+    points = points_text(sheet)
+    return f"Sheet {standing(sheet)}{handed_in}" + (f", {points}" if points else "")
 
 
 def _attempt_label(lab: Lab) -> str:
@@ -69,10 +105,10 @@ def _attempt_label(lab: Lab) -> str:
 def _handed_in(lab: Lab) -> str | None:
     if lab.handed_in_at is None:
         return None
-    return _on_paper(lab.handed_in_at, lab.time_zone) + (" (late)" if lab.late else "")
+    return on_paper(lab.handed_in_at, lab.time_zone) + (" (late)" if lab.late else "")
 
 
-def _on_paper(moment: datetime, zone: str) -> str:
+def on_paper(moment: datetime, zone: str) -> str:
     """With the year: paper outlasts it."""
     here = in_zone(moment, zone)
     return f"{here:%a}, {here:%b} {here.day} {here.year}, {clock_text(here)}"
