@@ -8,9 +8,11 @@ from app.domain.measures import UnitSystem
 from app.domain.scenario import Scenario
 from app.domain.variants import Variant
 from app.drawings.measured.job_card import JobCard, job_card
+from app.services.authoring_publishing import History
 from app.services.classes import ClassRow
 from app.services.scenarios import KeyRow, Sample, ScenarioCard
 from app.web.formatting import UNIT_NAMES
+from app.web.forms import SendForm
 from app.web.lab_sheet import Part, Question, cautions_of, parts_of
 
 MOST_SAMPLES = 9999
@@ -18,7 +20,10 @@ MOST_SAMPLES = 9999
 
 @dataclass(frozen=True)
 class ScenariosPage:
+    """archived: public id and title of those that are put away."""
+
     cards: list[ScenarioCard]
+    archived: Sequence[tuple[str, str]] = ()
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,8 @@ class ScenarioPage:
     """Of the sample; the same number always draws the same variant."""
     units: UnitSystem
     parts: tuple[SamplePart, ...]
+    history: History
+    form: SendForm
 
     @property
     def scenario(self) -> Scenario:
@@ -57,13 +64,14 @@ class ScenarioPage:
         return [(units, name, units is self.units) for units, name in UNIT_NAMES.items()]
 
 
-def scenario_page(sample: Sample, number: int, units: UnitSystem) -> ScenarioPage:
+def scenario_page(sample: Sample, number: int, units: UnitSystem, history: History) -> ScenarioPage:
     key = {row.task_id: row for row in sample.key}
     parts = tuple(
         SamplePart(part, tuple((question, key[question.id]) for question in part.questions))
         for part in parts_of(sample.variant)
     )
-    return ScenarioPage(sample.card, sample.variant, job_card(sample.variant), number, units, parts)
+    job = job_card(sample.variant)
+    return ScenarioPage(sample.card, sample.variant, job, number, units, parts, history, SendForm())
 
 
 def asked_sample(typed: str) -> int:

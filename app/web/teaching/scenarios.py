@@ -3,7 +3,7 @@
 from flask import render_template, request
 from flask.typing import ResponseReturnValue
 
-from app.services import classes, scenarios
+from app.services import authoring_publishing, classes, scenarios
 from app.web import current
 from app.web.access import Rule, access
 from app.web.teaching import blueprint
@@ -13,7 +13,8 @@ from app.web.teaching.scenario_pages import ScenariosPage, asked_sample, asked_u
 @blueprint.get("/scenarios", endpoint="scenarios")
 @access(Rule.INSTRUCTOR)
 def library() -> ResponseReturnValue:
-    page = ScenariosPage(scenarios.library(current.database()))
+    database = current.database()
+    page = ScenariosPage(scenarios.library(database), authoring_publishing.archived(database))
     return render_template("teaching/scenarios.html", page=page)
 
 
@@ -25,4 +26,7 @@ def scenario(scenario_id: str) -> ResponseReturnValue:
     rows = classes.classes_of(current.database(), instructor=current.someone())
     units = asked_units(request.args.get("units", ""), rows)
     sample = scenarios.sample(current.database(), scenario_id=scenario_id, seed=number, units=units)
-    return render_template("teaching/scenario.html", page=scenario_page(sample, number, units))
+    history = authoring_publishing.history(
+        current.database(), scenario_id=scenario_id, instructor=current.someone()
+    )
+    return render_template("teaching/scenario.html", page=scenario_page(sample, number, units, history))

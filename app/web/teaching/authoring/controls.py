@@ -42,6 +42,7 @@ class Control:
     folded: bool = False
     longest: int | None = None
     room: bool = True
+    nothing_to_choose: bool = False
 
     @property
     def id(self) -> str:
@@ -111,7 +112,8 @@ def _control(field: Field, name: str, document: Document, faults: Sequence[Fault
         **common,
         value=_SHOWN.get(field.kind, _as_text)(shown),
         error=_error(name, faults, below=True),
-        options=_options(field, name, document, shown),
+        options=(options := _options(field, name, document, shown)),
+        nothing_to_choose=_name(field) in offers.DYNAMIC and not options,
         groups=offers.quantity_groups(at(document, name.rpartition(".")[0] + ".kind"))
         if field.kind in (Kind.REFERENCE, Kind.REFERENCES)
         else None,
@@ -194,7 +196,7 @@ def _error(name: str, faults: Sequence[Fault], *, below: bool = False) -> str | 
 
 
 def _options(field: Field, name: str, document: Document, value: Any) -> Options:
-    if (dynamic := offers.DYNAMIC.get(f"{field.owner}.{field.name}")) is not None:
+    if (dynamic := offers.DYNAMIC.get(_name(field))) is not None:
         return dynamic(document, name)
     labels = words_of(field).options
     options = tuple((option, labels.get(option, option)) for option in field.options)
@@ -203,6 +205,10 @@ def _options(field: Field, name: str, document: Document, value: Any) -> Options
     if field.kind is Kind.CHOICE and value not in field.options:
         return (("", "Choose"), *options)
     return options
+
+
+def _name(field: Field) -> str:
+    return f"{field.owner}.{field.name}"
 
 
 def _as_text(value: Any) -> str:

@@ -16,13 +16,13 @@ from app.web.teaching.authoring.forms import StartForm, revision_in
 from app.web.teaching.authoring.pages import DraftsPage, OutlinePage, ThrowAwayPage
 
 
-@blueprint.get("/drafts")
+@blueprint.get("/scenarios/drafts")
 @access(Rule.INSTRUCTOR)
 def drafts() -> ResponseReturnValue:
     return _list(StartForm())
 
 
-@blueprint.post("/drafts")
+@blueprint.post("/scenarios/drafts")
 @access(Rule.INSTRUCTOR)
 def start_draft() -> ResponseReturnValue:
     """A blank draft."""
@@ -66,14 +66,14 @@ def _begun(scenario_id: str, start: Callable[..., str]) -> ResponseReturnValue:
     return redirect(url_for("teaching.draft", draft_id=draft_id), 303)
 
 
-@blueprint.get("/drafts/<public_id:draft_id>")
+@blueprint.get("/scenarios/drafts/<public_id:draft_id>")
 @access(Rule.INSTRUCTOR)
 def draft(draft_id: str) -> ResponseReturnValue:
     """The outline of a draft with all that is still at fault."""
     return _outline(own_draft(draft_id), SendForm())
 
 
-@blueprint.post("/drafts/<public_id:draft_id>")
+@blueprint.post("/scenarios/drafts/<public_id:draft_id>")
 @access(Rule.INSTRUCTOR)
 def change_draft(draft_id: str) -> ResponseReturnValue:
     """Add, move and take away what has sheets of its own."""
@@ -107,14 +107,14 @@ def _outline(draft: authoring.Draft, form: SendForm) -> ResponseReturnValue:
     return render_template("teaching/authoring/draft.html", page=page), status
 
 
-@blueprint.get("/drafts/<public_id:draft_id>/throw-away")
+@blueprint.get("/scenarios/drafts/<public_id:draft_id>/throw-away")
 @access(Rule.INSTRUCTOR)
 def throw_draft_away(draft_id: str) -> ResponseReturnValue:
     page = ThrowAwayPage(own_draft(draft_id), SendForm())
     return render_template("teaching/authoring/throw_draft_away.html", page=page)
 
 
-@blueprint.post("/drafts/<public_id:draft_id>/throw-away")
+@blueprint.post("/scenarios/drafts/<public_id:draft_id>/throw-away")
 @access(Rule.INSTRUCTOR)
 def throw_draft_away_now(draft_id: str) -> ResponseReturnValue:
     form = SendForm(request.form)

@@ -14,6 +14,7 @@ from app.web.forms import BaseForm, SendForm
 from app.web.teaching.authoring import offers
 from app.web.teaching.authoring.controls import Control, all_controls, controls_of, unplaced
 from app.web.teaching.authoring.forms import StartForm
+from app.web.teaching.authoring.naming import message_in_words, place_in_words
 from app.web.teaching.authoring.previews import Preview
 from app.web.teaching.authoring.sections import Section, every_section, section_of, section_with, titled
 from app.web.teaching.authoring.words.tasks import KINDS
@@ -42,11 +43,12 @@ class Line:
 
 @dataclass(frozen=True)
 class ListedFault:
-    """A fault with the sheet that mends it; section is None where no sheet shows it."""
+    """A fault in words, with the sheet that mends it; section is None where no sheet shows it."""
 
     section: Section | None
     title: str
-    fault: Fault
+    message: str
+    place: str
 
 
 @dataclass(frozen=True)
@@ -110,11 +112,12 @@ class OutlinePage:
 
 
 def listed(document: Document, fault: Fault) -> ListedFault:
-    section = section_with(document, fault.place)
-    if section is None:
-        return ListedFault(None, "The scenario", fault)
-    title = titled(document, section.path) if section.is_entry else section.title
-    return ListedFault(section, title, fault)
+    return ListedFault(
+        section=section_with(document, fault.place),
+        title=place_in_words(document, fault.place),
+        message=message_in_words(document, fault.message),
+        place=fault.place,
+    )
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,10 @@
 """What stands beside a sheet while it is written: the drawing of a sample variant, and the live key."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from app.domain.assembly_sheets import AssemblySheet
 from app.domain.authored.checking import without_faults
 from app.domain.authored.entries import Document, at, path_of, steps_of, with_entry
 from app.domain.authored.sampling import KeyLine, SampleVariant, key_of_task, sample_variant
@@ -14,7 +16,13 @@ from app.drawings.measured.job_card import JobCard, job_card
 from app.services.authoring import Draft
 from app.web.lab_sheet import Part, parts_of
 
-_OF_AN_ASSEMBLY = ("heavy spots", "sidewalls", "bead seats", "force trace")
+_OF_AN_ASSEMBLY: Mapping[str, Callable[[AssemblySheet], object]] = {
+    "heavy spots": lambda sheet: sheet.heavy_spots,
+    "sidewalls": lambda sheet: sheet.tire.tin,
+    "bead seats": lambda sheet: sheet.wheel.bead_seats,
+    "force trace": lambda sheet: sheet.tire.force,
+}
+"""What is drawn of an assembly, and what it needs for that."""
 
 
 @dataclass(frozen=True)
@@ -50,18 +58,15 @@ class Preview:
 
     def _of_assembly(self, letter: str) -> list[Measured]:
         """What can be shown of an assembly, as far as it is written."""
-        if self.sample is None or letter not in self.sample.variant.truth.assemblies:
+        if self.sample is None:
             return []
-        shown = []
-        for kind in _OF_AN_ASSEMBLY:
-            try:
-                shows = Measurement.model_validate({"kind": kind, "assemblies": (letter,)})
-                drawn = measured(shows, self.sample.variant)
-            except (LookupError, ValueError):
-                continue
-            if any(drawing.twin.rows for drawing in drawn.drawings):
-                shown.append(drawn)
-        return shown
+        variant = self.sample.variant
+        sheet = next((each for each in variant.scenario.assemblies if each.id == letter), None)
+        return [
+            measured(Measurement.model_validate({"kind": kind, "assemblies": (letter,)}), variant)
+            for kind, needs in _OF_AN_ASSEMBLY.items()
+            if sheet is not None and needs(sheet)
+        ]
 
     @property
     def job(self) -> JobCard | None:

@@ -15,14 +15,14 @@ from app.web.teaching.authoring.forms import PublishForm
 from app.web.teaching.authoring.pages import PublishPage, listed
 
 
-@blueprint.get("/drafts/<public_id:draft_id>/publish")
+@blueprint.get("/scenarios/drafts/<public_id:draft_id>/publish")
 @access(Rule.INSTRUCTOR)
 def publish(draft_id: str) -> ResponseReturnValue:
     """The check of a draft, and the way to publish it when nothing is at fault."""
     return render_template("teaching/authoring/publish.html", page=_page(own_draft(draft_id), PublishForm()))
 
 
-@blueprint.post("/drafts/<public_id:draft_id>/publish")
+@blueprint.post("/scenarios/drafts/<public_id:draft_id>/publish")
 @access(Rule.INSTRUCTOR)
 def publish_now(draft_id: str) -> ResponseReturnValue:
     draft, form = own_draft(draft_id), PublishForm(request.form)

@@ -116,7 +116,8 @@ def section_with(document: Document, place: str) -> Section | None:
 
 def fields_on_sheets(table: Table) -> tuple[Field, ...]:
     """The fields of a table that its author fills in; those with sheets of their own are not among them."""
-    return tuple(field for field in _shown(table) if _name(field) not in OWN_SHEETS)
+    fields = [field for field in _shown(table) if _name(field) not in OWN_SHEETS]
+    return tuple(sorted(fields, key=lambda field: words_of(field).late))
 
 
 @cache

@@ -26,7 +26,7 @@ from app.web.teaching.scenario_pages import asked_sample, asked_units
 SHEET = "teaching/authoring/sheet.html"
 
 
-@blueprint.get("/drafts/<public_id:draft_id>/sheets/<path>")
+@blueprint.get("/scenarios/drafts/<public_id:draft_id>/sheets/<path>")
 @access(Rule.INSTRUCTOR)
 def sheet(draft_id: str, path: str) -> ResponseReturnValue:
     """`?faults=1` tells of empty fields too; `?sample=` and `?units=` say which variant is drawn."""
@@ -34,7 +34,7 @@ def sheet(draft_id: str, path: str) -> ResponseReturnValue:
     return render_template(SHEET, page=page)
 
 
-@blueprint.post("/drafts/<public_id:draft_id>/sheets/<path>")
+@blueprint.post("/scenarios/drafts/<public_id:draft_id>/sheets/<path>")
 @access(Rule.INSTRUCTOR)
 def save_sheet(draft_id: str, path: str) -> ResponseReturnValue:
     """Keep a sheet as it was typed; a button that changes a list does so afterwards."""

@@ -6,8 +6,12 @@ WORDS = {
     "AssemblySheet.id": Words("Letter", hidden=True),
     "AssemblySheet.wheel": Words("Wheel"),
     "AssemblySheet.tire": Words("Tire"),
-    "AssemblySheet.replacement": Words("With a new tire", "As it measures once its tire is replaced."),
-    "AssemblySheet.marks": Words("Marks on tire and wheel", "Dots, arrows and what stands on the sidewall."),
+    "AssemblySheet.replacement": Words(
+        "With a new tire", "As it measures once its tire is replaced.", late=True
+    ),
+    "AssemblySheet.marks": Words(
+        "Marks on tire and wheel", "Dots, arrows and what stands on the sidewall.", late=True
+    ),
     "MarksSheet.light_spot_deg": Words("Dot at the light spot", "Left empty: none."),
     "MarksSheet.high_point_deg": Words("Dot at the high point", "Left empty: none."),
     "MarksSheet.low_point_deg": Words("Low-point mark of the wheel", "Left empty: none."),
@@ -38,14 +42,17 @@ WORDS = {
     "TireSheet.tin": Words("Identification number", "Needed to read its age.", entry="identification number"),
     "TireSheet.force": Words("Radial force variation", "What the tire alone varies by.", entry="harmonic"),
     "TireSheet.tread_runout": Words("Runout of the tread, for the dial at the bench", entry="harmonic"),
-    "TireSheet.mean_force_n": Words("Load on the roller"),
+    "TireSheet.mean_force_n": Words("Load on the roller", late=True),
     "TireSheet.turned_deg": Words(
         "Turn of the tire between two measurements",
         "Clockwise on its wheel, for telling tire and wheel apart.",
+        late=True,
     ),
-    "TireSheet.ply_steer_n": Words("Ply steer", "Side force that flips with the direction of rotation."),
-    "TireSheet.conicity_n": Words("Conicity", "Positive toward the assembly’s own outboard side."),
-    "TireSheet.spring_rate_n_per_mm": Words("Spring rate of the tire"),
+    "TireSheet.ply_steer_n": Words(
+        "Ply steer", "Side force that flips with the direction of rotation.", late=True
+    ),
+    "TireSheet.conicity_n": Words("Conicity", "Positive toward the assembly’s own outboard side.", late=True),
+    "TireSheet.spring_rate_n_per_mm": Words("Spring rate of the tire", late=True),
     "TinSheet.prefix": Words("First groups", "Invented, in capitals, like K7 XM."),
     "TinSheet.week": Words("Week of manufacture"),
     "TinSheet.year": Words("Year of manufacture"),

@@ -26,8 +26,8 @@ WORDS = {
     "TaskSheet.title": Words("Title", "A few words, like “Where it goes”."),
     "TaskSheet.prompt": Words("Question", f"What the student is asked. {_EVERY}"),
     "TaskSheet.points": Words("Points", unit=""),
-    "TaskSheet.explain": Words("Explanation", f"Shown with the mark. {MARKDOWN}"),
-    "TaskSheet.hints": Words("Hints", "Each may cost points.", entry="hint"),
+    "TaskSheet.explain": Words("Explanation", f"Shown with the mark. {MARKDOWN}", late=True),
+    "TaskSheet.hints": Words("Hints", "Each may cost points.", entry="hint", late=True),
     "Hint.text": Words("Hint"),
     "Hint.cost": Words("Costs", unit="points"),
     "KeyedTask.key": _KEY,
@@ -36,12 +36,13 @@ WORDS = {
     "SpotsTask.keys": Words("The right places are", "Angles computed from each student’s own numbers."),
     "SpotsTask.tolerance": Words("Tolerance", "How far off a mark still counts."),
     "FollowingTask.follows": Words(
-        "Builds on", "Used rightly, a wrong earlier answer still earns part of the points here."
+        "Builds on", "Used rightly, a wrong earlier answer still earns part of the points here.", late=True
     ),
     "FollowingTask.carried_share": Words(
         "Share for what follows rightly",
         "Of the points, 0 to 1, when an earlier wrong answer was used rightly.",
         unit="",
+        late=True,
     ),
     **{
         f"{kind}.kind": Words("Kind", hidden=True)

@@ -13,6 +13,7 @@ class Words:
 
     unit: where the name's end doesn't tell it. options: labels of what may be chosen, where the choice itself
     is no good label. entry: one entry of a list, as in "Add a heavy spot". hidden: filled in by the program.
+    late: stands behind the others of its sheet, because most authors leave it as it is.
     """
 
     label: str
@@ -21,3 +22,4 @@ class Words:
     options: Mapping[str, str] = field(default_factory=lambda: _NONE)
     entry: str = "entry"
     hidden: bool = False
+    late: bool = False
