@@ -12,6 +12,7 @@ from app.domain.variants import Variant, draw
 
 FOLDER = Path(__file__).parents[2] / "scenarios"
 SHIPPED = ("two-plane-balance", "runout-and-match-mounting", "four-assemblies")
+"""The three oldest labs without a bench, which many tests use as examples."""
 
 
 def shipped_text(scenario_id: str) -> str:
@@ -21,6 +22,16 @@ def shipped_text(scenario_id: str) -> str:
 @cache
 def shipped(scenario_id: str) -> Scenario:
     return parse(shipped_text(scenario_id))
+
+
+def library() -> tuple[str, ...]:
+    """The ids of every shipped scenario, at the bench or not."""
+    return tuple(sorted(path.parent.name for path in FOLDER.glob("*/scenario.toml")))
+
+
+def answered_labs() -> tuple[str, ...]:
+    """Those whose answers are typed and not worked at the bench."""
+    return tuple(scenario_id for scenario_id in library() if shipped(scenario_id).bench is None)
 
 
 def variant(scenario: Scenario, *, seed: int = 0, units: UnitSystem = UnitSystem.METRIC) -> Variant:
