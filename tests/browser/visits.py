@@ -250,6 +250,10 @@ AT_THE_BENCH = [
     ),
     *(Visit("labs.bench", f"at the {station}", student, then(bench(station), unfold)) for station in Station),
     Visit(
+        "labs.bench_log", "while work goes on", student,
+        at(lambda stage: f"/labs/attempts/{stage.bench}/bench/log"),
+    ),
+    Visit(
         "labs.act", "with faults", student,
         then(bench("stand"), fill_first("#do-inflate input:not([type=hidden])", "thirty"),
              send_past_the_script("#do-inflate")), 422,
