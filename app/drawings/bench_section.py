@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from app.drawings.bench_handles import Pick, Worked
 from app.drawings.drawing import Drawing, Twin
@@ -49,7 +50,7 @@ def section(
     if unknown := [each for each in weights if (each.kind, each.plane) not in PLACES]:
         raise DrawingError(f"no weight is fitted as {unknown[0].kind} {unknown[0].plane}")
     held = {place: [each.where for each in weights if (each.kind, each.plane) == place] for place in PLACES}
-    shapes = _rim_and_tire()
+    shapes = list(_rim_and_tire())
     for place, (at, _) in PLACES.items():
         tip = _tip(*place)
         shapes.append(Line(*at, *tip, "leader"))
@@ -92,11 +93,12 @@ def _block(at: Point) -> tuple[Point, ...]:
     return ((x - 9, y - 5), (x + 9, y - 5), (x + 9, y + 5), (x - 9, y + 5))
 
 
-def _rim_and_tire() -> list[Shape]:
+@cache
+def _rim_and_tire() -> tuple[Shape, ...]:
     shapes: list[Shape] = [Line(MIDDLE_X, 18, MIDDLE_X, HEIGHT - 8, "centre")]
     for profile, rising in ((tire(), False), (disc([ADHESIVE_SHARE]), True), (list(RIM), True)):
         polygon = tuple(cut_below([_at(z, r) for z, r in profile], CUT_Y))
         shapes.append(Polyline(polygon, "none", "paper", closed=True))
         shapes += hatch(polygon, rising=rising)
         shapes.append(Polyline(polygon, "thin", closed=True))
-    return shapes
+    return tuple(shapes)

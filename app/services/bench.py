@@ -28,8 +28,17 @@ ACTION = EventKind.ACTION
 MOST_KEPT = 256
 """Attempts whose newest state is kept: a few classes at work at once."""
 
+MOST_ACTIONS = 1000
+"""At one bench: several times what the longest lab takes."""
+
 STALE = "The bench was worked on in another window. Here it is as it stands now: look at it, then go on."
 HANDED_IN = "This lab is handed in; nothing can be done at its bench any more."
+
+
+TOO_MANY = (
+    f"{MOST_ACTIONS:,} actions are done at this bench, and that is the most it takes. "
+    "Hand the lab in, or ask your instructor for another attempt."
+)
 
 
 class Stale(Refused):
@@ -105,7 +114,8 @@ def act(
 
     action: the wire form. expect: the number of the newest action that the screen knows. The same action sent
     again with the same number, because its reply got lost, is not done twice.
-    Raises NotFound, Stale, and Refused for an action that can't be read or a lab that is handed in.
+    Raises NotFound, Stale, and Refused for an action that can't be read, one too many, or a lab that is
+    handed in.
     """
     with database.read() as session:
         row, events = _read(session, attempt_id, student)
@@ -116,6 +126,8 @@ def act(
         raise Refused("action", HANDED_IN)
     if run.number != expect:
         raise Stale("expect", STALE)
+    if len(run.done) >= MOST_ACTIONS:
+        raise Refused("action", TOO_MANY)
     # The work is done before the write: nobody else writes while one does.
     state, observation = reducer.apply(variant_of_attempt(row), run.state, read)
     number = _keep(database, attempt_id, student, reducer.written(read), expect, now)

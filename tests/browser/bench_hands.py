@@ -1,6 +1,7 @@
 """Three ways to work at the bench: by mouse with drags, by finger with taps, and by the keyboard alone."""
 
 import math
+import re
 from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
@@ -49,13 +50,14 @@ class Hands:
         self.page = page
 
     def do(self, body: dict[str, Any]) -> None:
-        done = self.page.locator(".bench-lines > li")
-        before = done.count()
+        seen = self.page.locator("#seen-head")
+        before = re.match(r"Action (\d+)", seen.inner_text(), re.IGNORECASE)
         if body["do"] == "bring":
             self.carry(body["assembly"], body["to"])
         else:
             self._by_form(body)
-        expect(done).to_have_count(before + 1)
+        number = int(before[1]) + 1 if before else 1
+        expect(seen).to_contain_text(re.compile(rf"Action {number}:", re.IGNORECASE))
 
     def go_to(self, station: str) -> None:
         self.press(self.page.locator(f"#to-{station}"))

@@ -67,15 +67,16 @@ def test_the_student_reads_the_log_once_the_lab_is_handed_in_and_can_change_noth
     app: Flask, database: Database, given: Lesson, attempt_id: str, now: datetime
 ) -> None:
     client = signed_in(app, given.student)
-    working = client.get(f"/labs/attempts/{attempt_id}/bench").text
-    assert "Rule broken" not in working
+    for working in ("bench", "bench/log"):
+        assert "Rule broken" not in client.get(f"/labs/attempts/{attempt_id}/{working}").text
     practice.hand_in(database, attempt_id=attempt_id, student=given.student, now=now)
-    log = unescape(client.get(f"/labs/attempts/{attempt_id}/bench").text)
+    assert client.get(f"/labs/attempts/{attempt_id}/bench").location.endswith("/bench/log")
+    log = unescape(client.get(f"/labs/attempts/{attempt_id}/bench/log").text)
     assert "Rule broken:</b> The number was written on the outboard sidewall" in log
     assert log.index("Wipe the inside of the rim") < log.index("Carry A to the balancer")
     assert "<form" not in log[log.index("<main") : log.index("</main")]
     result = client.get(f"/labs/attempts/{attempt_id}/result").text
-    assert f'href="/labs/attempts/{attempt_id}/bench"' in result
+    assert f'href="/labs/attempts/{attempt_id}/bench/log"' in result
 
 
 def test_a_lab_without_a_bench_has_no_log(app: Flask, database: Database, now: datetime) -> None:

@@ -21,7 +21,7 @@ from app.web.fields import made_visible
 from app.web.forms import SendForm, json_sent, require_csrf_header
 from app.web.labs import blueprint
 from app.web.labs.bench_forms import Problem, wire_form
-from app.web.labs.bench_page import BenchPage, DonePage, station_named
+from app.web.labs.bench_page import BenchLogPage, BenchPage, station_named
 
 MOST_DIGITS = 9
 
@@ -31,9 +31,15 @@ MOST_DIGITS = 9
 def bench(attempt_id: str) -> ResponseReturnValue:
     view = _own_bench(attempt_id)
     if view.handed_in:
-        return render_template("labs/bench_done.html", page=DonePage(view))
+        return redirect(url_for("labs.bench_log", attempt_id=attempt_id), 303)
     page = BenchPage(view, station_named(request.args.get("station"), view), SendForm(), {})
     return _shown(page, 200)
+
+
+@blueprint.get("/attempts/<public_id:attempt_id>/bench/log")
+@access(Rule.STUDENT)
+def bench_log(attempt_id: str) -> ResponseReturnValue:
+    return render_template("labs/bench_log.html", page=BenchLogPage(_own_bench(attempt_id)))
 
 
 @blueprint.post("/attempts/<public_id:attempt_id>/bench")

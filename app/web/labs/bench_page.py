@@ -20,6 +20,8 @@ from app.web.labs.bench_forms import Problem
 from app.web.labs.bench_offer import Offer
 from app.web.labs.bench_offers import offers_at
 
+MOST_LINES = 30
+
 
 @dataclass(frozen=True)
 class Token:
@@ -156,6 +158,11 @@ class BenchPage:
         return log_of(self.view.variant, self.view.run)
 
     @property
+    def newest(self) -> tuple[Line, ...]:
+        """The part of the log that is sent with every action."""
+        return self.log[:MOST_LINES]
+
+    @property
     def last(self) -> Line | None:
         return self.log[0] if self.log else None
 
@@ -182,14 +189,14 @@ class BenchPage:
 
 
 @dataclass(frozen=True)
-class DonePage:
-    """The bench of a lab that is handed in: what was done, to be read again."""
+class BenchLogPage:
+    """Everything that was done, to be read; with the rules that it broke once the lab is handed in."""
 
     view: BenchView
 
     @cached_property
     def log(self) -> tuple[Line, ...]:
-        return log_of(self.view.variant, self.view.run, with_rules=True)
+        return log_of(self.view.variant, self.view.run, with_rules=self.view.handed_in)
 
     @property
     def facts(self) -> list[tuple[str, str]]:

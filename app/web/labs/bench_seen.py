@@ -40,10 +40,8 @@ SHOWS_THE_DOTS = (kinds.TurnTire, kinds.Mount, kinds.ChooseTire)
 
 def known_weights(assembly: AssemblyState, done: Sequence[Done]) -> tuple[Weight, ...]:
     """The weights on a wheel that the student fitted, and old ones once they were looked at."""
-    looked = any(
-        each.action == kinds.Look(assembly=assembly.id, at="weights") and not each.observation.refused
-        for each in done
-    )
+    look = kinds.Look(assembly=assembly.id, at="weights")
+    looked = any(each.action == look and not each.observation.refused for each in done)
     return tuple(weight for weight in assembly.weights if looked or not weight.old)
 
 
