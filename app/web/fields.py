@@ -84,14 +84,14 @@ class LongTextField(_TextMixin, TextAreaField):
 class PassPhraseField(PasswordField):
     """A pass phrase: kept exactly as typed, never shown again."""
 
-    def __init__(self, label: str, *, missing: str, hint: str = "", **more: Any) -> None:
+    def __init__(self, label: str, *, missing: str | None = None, hint: str = "", **more: Any) -> None:
         super().__init__(label, description=hint, **more)
         self.missing = missing
 
     def pre_validate(self, form: Any) -> None:  # noqa: ARG002 (WTForms passes it)
-        if not self.data:
+        if not self.data and self.missing:
             raise StopValidation(self.missing)
-        if len(self.data) > LONGEST_PASS_PHRASE:
+        if self.data and len(self.data) > LONGEST_PASS_PHRASE:
             raise StopValidation(f"Use a pass phrase of at most {LONGEST_PASS_PHRASE} characters.")
 
 
@@ -139,6 +139,19 @@ class FiniteField(Field):
             raise StopValidation(self.missing)
 
 
+class WholeField(FiniteField):
+    """A whole number within [least, most]; `data` is an int."""
+
+    def process_formdata(self, valuelist: Sequence[str]) -> None:
+        super().process_formdata(valuelist)
+        if self.data is None:
+            return
+        if self.data != int(self.data):
+            self.data = None
+            raise ValueError(f"Enter a whole number, like {self.example}.")
+        self.data = int(self.data)
+
+
 Options = Sequence[tuple[str, str]]
 
 
@@ -153,15 +166,20 @@ def radio(label: str, options: Options, *, missing: str, hint: str = "", **more:
     )
 
 
+def grouped_choices(options: Options | Mapping[str, Options]) -> list[SelectChoice]:
+    """The choices of a list: of a mapping in groups by heading, '' for none."""
+    if isinstance(options, Mapping):
+        return [choice for group, members in options.items() for choice in _choices(members, group)]
+    return _choices(options)
+
+
 def select(
     label: str, options: Options | Mapping[str, Options], *, missing: str, hint: str = "", **more: Any
 ) -> Any:
     """A list to pick one of `options` from; a mapping gives groups by heading, '' for none."""
-    if isinstance(options, Mapping):
-        choices = [choice for group, members in options.items() for choice in _choices(members, group)]
-    else:
-        choices = _choices(options)
-    return SelectField(label, choices=choices, invalid_choice_message=missing, description=hint, **more)
+    return SelectField(
+        label, choices=grouped_choices(options), invalid_choice_message=missing, description=hint, **more
+    )
 
 
 class MultiCheckboxField(SelectMultipleField):

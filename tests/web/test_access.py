@@ -32,6 +32,9 @@ ELSEWHERE = {
     "auth.about": Rule.ANYONE,
     "auth.pass_phrase": Rule.SIGNED_IN,
     "auth.change_pass_phrase": Rule.SIGNED_IN,
+    "auth.end_device": Rule.SIGNED_IN,
+    "auth.one_time_code": Rule.ANYONE,
+    "auth.use_one_time_code": Rule.ANYONE,
 }
 """Every other route has to be listed here by name."""
 

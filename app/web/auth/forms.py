@@ -55,6 +55,25 @@ class SetupForm(_NewPassPhraseForm):
     pass_phrase_again = PassPhraseField("Pass phrase again", missing="Type the pass phrase a second time.")
 
 
+class CodeForm(_NewPassPhraseForm):
+    """The new pass phrase may stay empty: then one is made."""
+
+    sign_in_name = TextField(
+        "Sign-in name", longest=LONGEST_SIGN_IN_NAME, missing="Type the name that you sign in with."
+    )
+    code = TextField(
+        "Code",
+        longest=20,
+        missing="Type the six digits that your instructor shows you.",
+        hint="Six digits from your instructor, good for ten minutes.",
+    )
+    pass_phrase = PassPhraseField(
+        "New pass phrase",
+        hint="Several words, at least 8 characters. Leave both empty to be given three words.",
+    )
+    pass_phrase_again = PassPhraseField("New pass phrase again")
+
+
 class PassPhraseForm(_NewPassPhraseForm):
     current_pass_phrase = PassPhraseField(
         "Pass phrase now", missing="Type the pass phrase you sign in with now."

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from app.web.auth.forms import PassPhraseForm, SetupForm, SignInForm
+from app.services.devices import Device
+from app.web.auth.forms import CodeForm, PassPhraseForm, SetupForm, SignInForm
+from app.web.forms import SendForm
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,23 @@ class PassPhrasePage:
     form: PassPhraseForm
     sign_in_name: str
     """For the browser's own keeper of passwords."""
+    devices: tuple[Device, ...]
+    end_form: SendForm
+    time_zone: str
+    """In which times are shown: that of the person's first class, else UTC."""
+
+
+@dataclass(frozen=True)
+class CodePage:
+    form: CodeForm
+
+
+@dataclass(frozen=True)
+class MadePhrasePage:
+    """A pass phrase that was made for a student, shown this once."""
+
+    display_name: str
+    pass_phrase: str
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,9 @@ from app.services import accounts
 from app.web import current
 from app.web.access import Rule, access, own_path
 from app.web.auth import blueprint
-from app.web.auth.forms import PassPhraseForm, SetupForm, SignInForm
-from app.web.auth.pages import AboutPage, PassPhrasePage, SetupPage, SignInPage
+from app.web.auth.account import kind_of_device
+from app.web.auth.forms import SetupForm, SignInForm
+from app.web.auth.pages import AboutPage, SetupPage, SignInPage
 from app.web.errors import answer
 from app.web.forms import SendForm
 
@@ -44,6 +45,7 @@ def sign_in_now() -> ResponseReturnValue:
                 sign_in_name=form.sign_in_name.data,
                 pass_phrase=form.pass_phrase.data,
                 now=current.now(),
+                device=kind_of_device(),
             )
             current.forget_sign_in()  # whoever used this browser before
             current.remember_sign_in(signed_in)
@@ -103,35 +105,6 @@ def setup_now(token: str) -> ResponseReturnValue:
 
 def _setup_page(form: SetupForm, token: str) -> SetupPage:
     return SetupPage(form, url_for("auth.setup_now", token=token))
-
-
-@blueprint.get("/pass-phrase")
-@access(Rule.SIGNED_IN)
-def pass_phrase() -> ResponseReturnValue:
-    return render_template("auth/pass_phrase.html", page=_pass_phrase_page(PassPhraseForm()))
-
-
-@blueprint.post("/pass-phrase")
-@access(Rule.SIGNED_IN)
-def change_pass_phrase() -> ResponseReturnValue:
-    form = PassPhraseForm(request.form)
-    if form.validate():
-        with form.shows_refusals():
-            accounts.change_pass_phrase(
-                current.database(),
-                person=current.someone(),
-                current_pass_phrase=form.current_pass_phrase.data,
-                pass_phrase=form.pass_phrase.data,
-                token=current.token(),
-                now=current.now(),
-            )
-            flash("Your pass phrase is changed.")
-            return redirect(url_for("auth.home"), 303)
-    return render_template("auth/pass_phrase.html", page=_pass_phrase_page(form)), form.status
-
-
-def _pass_phrase_page(form: PassPhraseForm) -> PassPhrasePage:
-    return PassPhrasePage(form, current.someone().sign_in_name)
 
 
 @blueprint.get("/about")

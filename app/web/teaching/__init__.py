@@ -8,11 +8,16 @@ from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     assignments,  # noqa: F401
     attempts,  # noqa: F401
     authoring,  # noqa: F401
+    categories,  # noqa: F401
     classes,  # noqa: F401
+    exceptions,  # noqa: F401
     gradebook,  # noqa: F401
+    grades,  # noqa: F401
+    people,  # noqa: F401
     reflection_exports,  # noqa: F401
     reflection_questions,  # noqa: F401
     reflections,  # noqa: F401
+    regrading,  # noqa: F401
     roster,  # noqa: F401
     scenarios,  # noqa: F401
     worksheets,  # noqa: F401

@@ -9,7 +9,7 @@ from flask import request, url_for
 from markupsafe import Markup
 
 from app.services.cards import Card
-from app.services.classes import ClassDetail, ClassRow, StudentRow
+from app.services.classes import ClassDetail, ClassRow
 from app.web.forms import SendForm
 from app.web.teaching.assignment_pages import Given
 from app.web.teaching.class_forms import CardsForm, ClassForm, NamesForm, SettingsForm
@@ -67,14 +67,6 @@ class NamesPage:
 
 
 @dataclass(frozen=True)
-class StudentPage:
-    school_class: ClassDetail
-    student: StudentRow
-    form: SendForm
-    """To leave the class, or to come back."""
-
-
-@dataclass(frozen=True)
 class PrintedCard:
     display_name: str
     sign_in_name: str
@@ -85,8 +77,9 @@ class PrintedCard:
 
 @dataclass(frozen=True)
 class CardsPage:
-    class_id: str
     class_name: str
+    back: str
+    """Where to go when they are printed."""
     cards: list[PrintedCard]
     address: str
     only_here: bool
@@ -94,11 +87,17 @@ class CardsPage:
 
 def cards_page(school_class: ClassDetail, cards: list[Card]) -> CardsPage:
     """The print sheet of cards that were made just now."""
+    return cards_sheet(
+        school_class.name, cards, url_for("teaching.class_page", class_id=school_class.public_id)
+    )
+
+
+def cards_sheet(class_name: str, cards: list[Card], back: str) -> CardsPage:
+    """The same for cards of several classes."""
     printed = [
         PrintedCard(card.display_name, card.sign_in_name, card.pass_phrase, _qr_code(card)) for card in cards
     ]
-    address = url_for("auth.home", _external=True)
-    return CardsPage(school_class.public_id, school_class.name, printed, address, only_here())
+    return CardsPage(class_name, back, printed, url_for("auth.home", _external=True), only_here())
 
 
 def only_here() -> bool:

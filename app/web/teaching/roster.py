@@ -13,7 +13,7 @@ from app.web.access import Rule, access
 from app.web.forms import SendForm
 from app.web.teaching import blueprint
 from app.web.teaching.class_forms import CardsForm, NamesForm, fresh_once
-from app.web.teaching.class_pages import NamesPage, StudentPage, cards_page, only_here
+from app.web.teaching.class_pages import NamesPage, cards_page, only_here
 from app.web.teaching.classes import own_class, page_of
 
 LAST_CARDS = "last_cards"
@@ -85,15 +85,6 @@ def new_cards(class_id: str) -> ResponseReturnValue:
     return render_template("teaching/class_page.html", page=page_of(school_class, form)), form.status
 
 
-@blueprint.get("/classes/<public_id:class_id>/students/<public_id:student_id>/settings")
-@access(Rule.INSTRUCTOR)
-def student_settings(class_id: str, student_id: str) -> ResponseReturnValue:
-    school_class = own_class(class_id)
-    student = _student(school_class, student_id)
-    page = StudentPage(school_class, student, SendForm())
-    return render_template("teaching/student_settings.html", page=page)
-
-
 @blueprint.post("/classes/<public_id:class_id>/students/<public_id:student_id>/drop")
 @access(Rule.INSTRUCTOR)
 def drop_student(class_id: str, student_id: str) -> ResponseReturnValue:
@@ -109,7 +100,7 @@ def restore_student(class_id: str, student_id: str) -> ResponseReturnValue:
 
 
 def _move(change: Callable[..., None], class_id: str, student_id: str, done: str) -> ResponseReturnValue:
-    student, form = _student(own_class(class_id), student_id), SendForm(request.form)
+    student, form = own_student(own_class(class_id), student_id), SendForm(request.form)
     if form.validate():
         change(
             current.database(),
@@ -124,7 +115,8 @@ def _move(change: Callable[..., None], class_id: str, student_id: str, done: str
     return redirect(url_for("teaching.class_page", class_id=class_id), 303)
 
 
-def _student(school_class: service.ClassDetail, student_id: str) -> service.StudentRow:
+def own_student(school_class: service.ClassDetail, student_id: str) -> service.StudentRow:
+    """A student who is or was in the class. Raises NotFound."""
     for student in school_class.students + school_class.dropped:
         if student.public_id == student_id:
             return student
