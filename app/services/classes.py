@@ -163,7 +163,7 @@ def set_extra_time(
     extra_time_factor: float,
     now: datetime,
 ) -> None:
-    """Give a student 1 to 4 times the usual time in this class; no page offers it as long as no lab is timed.
+    """Give a student 1 to 4 times the usual time in this class; a running time limit is stretched at once.
     Raises NotFound and Refused."""
     if not 1 <= extra_time_factor <= MOST_EXTRA_TIME:
         raise Refused(

@@ -60,16 +60,18 @@ def hand_in_what_is_over(
     now: datetime,
     student: Person | None = None,
     attempt_id: str | None = None,
-    assignment_key: int | None = None,
-    class_key: int | None = None,
+    assignment_id: str | None = None,
+    class_id: str | None = None,
 ) -> int:
-    """Hand in the open attempts whose time is over, of whatever is named; returns how many they were."""
+    """Hand in the open attempts whose time is over, of whatever is named; returns how many they were.
+
+    Whoever asks: it only does what the clock has decided."""
     with database.read() as session:
         rows = attempts.open_attempts(
             session,
             attempt_id=attempt_id,
-            assignment_key=assignment_key,
-            class_key=class_key,
+            assignment_id=assignment_id,
+            class_id=class_id,
             student_key=None if student is None else student.id,
         )
         rules = rules_of_attempts(session, rows)

@@ -112,8 +112,8 @@ def open_attempts(
     session: Session,
     *,
     attempt_id: str | None = None,
-    assignment_key: int | None = None,
-    class_key: int | None = None,
+    assignment_id: str | None = None,
+    class_id: str | None = None,
     student_key: int | None = None,
 ) -> Sequence[Attempt]:
     """The open attempts of whatever is named that may have an end, with assignment, class, version and
@@ -130,8 +130,8 @@ def open_attempts(
     )
     for column, wanted in (
         (Attempt.public_id, attempt_id),
-        (Attempt.assignment_id, assignment_key),
-        (Assignment.class_id, class_key),
+        (Assignment.public_id, assignment_id),
+        (SchoolClass.public_id, class_id),
         (Attempt.person_id, student_key),
     ):
         if wanted is not None:

@@ -1,20 +1,31 @@
 """Forms that give a scenario to a class and change what was given."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from datetime import datetime, timedelta
 from typing import Any
 
-from wtforms.validators import StopValidation, ValidationError
+from wtforms import BooleanField
+from wtforms.validators import StopValidation
 
-from app.services.assignments import LONGEST_TITLE, MOST_ATTEMPTS, AssignmentDetail
+from app.domain.standing import Counts, Solutions
+from app.services.assignments import (
+    LONGEST_MINUTES,
+    LONGEST_TITLE,
+    MOST_ATTEMPTS,
+    AssignmentDetail,
+    AssignmentRow,
+    RuleEntries,
+)
 from app.services.classes import ClassRow
-from app.web.fields import FiniteField, TextField, select
+from app.web.fields import FiniteField, TextField, WholeField, grouped_choices, radio, select
 from app.web.formatting import zone_name
 from app.web.forms import BaseForm
 from app.web.teaching.local_times import LocalTimeField, in_zone
 
 CHOOSE_CLASS = "Choose the class that works this lab."
 USUAL_SPAN = timedelta(days=7)
+DATES = ("opens_at", "due_at", "closes_at")
 
 
 class AssignForm(BaseForm):
@@ -35,23 +46,80 @@ class AssignForm(BaseForm):
     due_at = LocalTimeField(
         "Due",
         missing="Choose the day and time by which it is to be handed in.",
-        hint="In the class’s time zone. Work handed in later is taken, and called late.",
+        hint="In the class’s time zone. Work handed in later is called late.",
     )
-    attempts_allowed = FiniteField(
+    closes_at = LocalTimeField(
+        "Closes",
+        hint="Nothing is taken after this; what is saved then is handed in. "
+        "Leave it empty to take late work always.",
+    )
+    attempts_allowed = WholeField(
         "Attempts allowed",
         least=1,
         most=MOST_ATTEMPTS,
         example="3",
-        hint="Each attempt has new numbers, and the best counts. Leave it empty for as many as they like.",
+        hint="Each attempt has new numbers. Leave it empty for as many as they like.",
     )
+    counts = radio(
+        "Which attempt counts",
+        (
+            (Counts.BEST.value, "The best"),
+            (Counts.LAST.value, "The last one handed in"),
+            (Counts.AVERAGE.value, "The average of those handed in"),
+        ),
+        missing="Choose which attempt counts.",
+        default=Counts.BEST.value,
+    )
+    minutes = WholeField(
+        "Time limit in minutes",
+        least=1,
+        most=LONGEST_MINUTES,
+        example="45",
+        hint="For one attempt, from its start. A student’s extra time stretches it. "
+        "Leave it empty for no limit.",
+    )
+    late_percent_per_day = FiniteField(
+        "Late work loses, in % a day",
+        least=0,
+        most=100,
+        example="10",
+        hint="Of its points, for each 24 hours begun after the due time. Leave it empty for none.",
+    )
+    late_floor_percent = FiniteField(
+        "Late work keeps at least, in %",
+        least=0,
+        most=100,
+        example="50",
+        hint="Of its points, however late. Leave it empty for nothing.",
+    )
+    unlock_after = select("Opens after another lab", (), missing="Choose a lab of this class, or none.")
+    unlock_percent = FiniteField(
+        "Share to reach there first, in %",
+        least=0,
+        most=100,
+        example="70",
+        hint="Of its points. Leave it empty where handing it in is enough.",
+    )
+    solutions = radio(
+        "Worked solutions are shown",
+        (
+            (Solutions.AFTER_ATTEMPT.value, "With the marks, after each attempt"),
+            (Solutions.AFTER_CLOSING.value, "Once the lab is closed"),
+        ),
+        missing="Choose when the worked solutions are shown.",
+        default=Solutions.AFTER_ATTEMPT.value,
+    )
+    practice = BooleanField("Practice: marks are shown, and nothing goes into the gradebook")
 
     zone: str | None = None
 
-    def offer(self, classes: Sequence[ClassRow]) -> None:
-        """Let the instructor choose among these classes."""
+    def offer(self, classes: Sequence[ClassRow], given: Mapping[str, Sequence[AssignmentRow]]) -> None:
+        """Let the instructor choose among these classes, and among what each was given already."""
         labels = [(row.public_id, f"{row.name} ({zone_name(row.time_zone)} time)") for row in classes]
         self.class_id.choices = [("", "Choose a class"), *labels]
         self.zone = {row.public_id: row.time_zone for row in classes}.get(self.class_id.data)
+        firsts = {row.name: _labels(given[row.public_id]) for row in classes if given[row.public_id]}
+        self.unlock_after.choices = grouped_choices({"": [("", "None")], **firsts})
 
     def validate_class_id(self, field: Any) -> None:
         if not field.data:
@@ -63,25 +131,41 @@ class AssignForm(BaseForm):
     def validate_due_at(self, field: LocalTimeField) -> None:
         field.place_in(self.zone)
 
-    def validate_attempts_allowed(self, field: FiniteField) -> None:
-        if field.data is not None and field.data != int(field.data):
-            raise ValidationError("Enter a whole number, like 3.")
+    def validate_closes_at(self, field: LocalTimeField) -> None:
+        field.place_in(self.zone)
 
-    def rules(self) -> dict[str, Any]:
+    def rules(self) -> RuleEntries:
         """The entries of a valid form under the names the service gives them, without the class."""
-        attempts = self.attempts_allowed.data
         return {
             "title": self.title.data,
-            "opens_at": self.opens_at.moment,
-            "due_at": self.due_at.moment,
-            "attempts_allowed": None if attempts is None else int(attempts),
+            "opens_at": self.opens_at.sure_moment,
+            "due_at": self.due_at.sure_moment,
+            "closes_at": self.closes_at.moment,
+            "attempts_allowed": self.attempts_allowed.data,
+            "counts": Counts(self.counts.data),
+            "minutes": self.minutes.data,
+            "late_percent_per_day": self.late_percent_per_day.data or 0.0,
+            "late_floor_percent": self.late_floor_percent.data or 0.0,
+            "unlock_after": self.unlock_after.data or None,
+            "unlock_percent": self.unlock_percent.data,
+            "solutions": Solutions(self.solutions.data),
+            "practice": self.practice.data,
         }
 
 
 class ChangeForm(AssignForm):
-    """As AssignForm; the class stays, so set `zone` instead of calling `offer`."""
+    """As AssignForm; the class stays, so `place` it instead of calling `offer`."""
 
     class_id = None
+
+    def place(self, zone: str, others: Sequence[AssignmentRow]) -> None:
+        """others: what else the class was given."""
+        self.zone = zone
+        self.unlock_after.choices = [("", "None"), *_labels(others)]
+
+
+def _labels(rows: Sequence[AssignmentRow]) -> list[tuple[str, str]]:
+    return [(row.public_id, row.title) for row in rows]
 
 
 def usual_rules(title: str, school_class: ClassRow | None, now: datetime) -> dict[str, Any]:
@@ -99,9 +183,15 @@ def usual_rules(title: str, school_class: ClassRow | None, now: datetime) -> dic
 def present_rules(assignment: AssignmentDetail) -> dict[str, Any]:
     """What the form to change an assignment starts from."""
     row, zone = assignment.row, assignment.time_zone
+    rules = asdict(row.rules)
+    dates = {name: in_zone(rules[name], zone) if rules[name] else None for name in DATES}
+    unlock = row.rules.unlock
     return {
+        **rules,
+        **dates,
         "title": row.title,
-        "opens_at": in_zone(row.opens_at, zone),
-        "due_at": in_zone(row.due_at, zone),
-        "attempts_allowed": row.attempts_allowed,
+        "late_percent_per_day": row.rules.late_percent_per_day or None,
+        "late_floor_percent": row.rules.late_floor_percent or None,
+        "unlock_after": row.unlock_after or "",
+        "unlock_percent": None if unlock is None else unlock.percent,
     }

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from app.domain.standing import RuleLine, rule_lines
 from app.services.assignments import AssignmentDetail, AssignmentRow
 from app.services.classes import ClassRow
+from app.services.exceptions import ExceptionRow
 from app.services.scenarios import ScenarioCard
 from app.web.teaching.assignment_forms import AssignForm, ChangeForm
 
@@ -27,9 +29,12 @@ class Given:
 
     @property
     def state(self) -> str:
-        if self.now < self.row.opens_at:
+        rules = self.row.rules
+        if self.now < rules.opens_at:
             return "not open yet"
-        return "open" if self.now <= self.row.due_at else "past due"
+        if rules.closes_at is not None and self.now >= rules.closes_at:
+            return "closed"
+        return "open" if self.now <= rules.due_at else "past due"
 
     @property
     def not_started(self) -> int:
@@ -40,16 +45,16 @@ class Given:
         """Students with an attempt begun and none handed in."""
         return self.row.started - self.row.handed_in
 
-    @property
-    def attempts(self) -> str:
-        allowed = self.row.attempts_allowed
-        return "as many as they like" if allowed is None else str(allowed)
-
 
 @dataclass(frozen=True)
 class AssignmentPage:
     detail: AssignmentDetail
     now: datetime
+    exceptions: Sequence[ExceptionRow]
+
+    @property
+    def rules(self) -> tuple[RuleLine, ...]:
+        return rule_lines(self.detail.row.rules, self.now)
 
     @property
     def given(self) -> Given:

@@ -3,7 +3,7 @@
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import assignments, classes, scenarios
+from app.services import assignments, classes, exceptions, handing_in, scenarios
 from app.services.errors import NotFound
 from app.web import current
 from app.web.access import Rule, access
@@ -20,7 +20,7 @@ def assign(scenario_id: str) -> ResponseReturnValue:
     asked = request.args.get("class") or (rows[0].public_id if len(rows) == 1 else "")
     chosen = next((row for row in rows if row.public_id == asked), None)
     form = AssignForm(data=usual_rules(card.title, chosen, current.now()))
-    form.offer(rows)
+    form.offer(rows, _given(rows))
     return render_template("teaching/assign.html", page=AssignPage(card, form, rows))
 
 
@@ -28,7 +28,7 @@ def assign(scenario_id: str) -> ResponseReturnValue:
 @access(Rule.INSTRUCTOR)
 def give(scenario_id: str) -> ResponseReturnValue:
     card, rows, form = _card(scenario_id), _open_classes(), AssignForm(request.form)
-    form.offer(rows)
+    form.offer(rows, _given(rows))
     if form.validate():
         with form.shows_refusals():
             assignment_id = assignments.assign(
@@ -47,7 +47,11 @@ def give(scenario_id: str) -> ResponseReturnValue:
 @blueprint.get("/assignments/<public_id:assignment_id>")
 @access(Rule.INSTRUCTOR)
 def assignment(assignment_id: str) -> ResponseReturnValue:
-    page = AssignmentPage(own_assignment(assignment_id), current.now())
+    handing_in.hand_in_what_is_over(current.database(), now=current.now(), assignment_id=assignment_id)
+    own = exceptions.exceptions_of(
+        current.database(), assignment_id=assignment_id, instructor=current.someone()
+    )
+    page = AssignmentPage(own_assignment(assignment_id), current.now(), own)
     return render_template("teaching/assignment.html", page=page)
 
 
@@ -55,7 +59,9 @@ def assignment(assignment_id: str) -> ResponseReturnValue:
 @access(Rule.INSTRUCTOR)
 def assignment_settings(assignment_id: str) -> ResponseReturnValue:
     detail = own_assignment(assignment_id)
-    page = AssignmentSettingsPage(detail, ChangeForm(data=present_rules(detail)))
+    form = ChangeForm(data=present_rules(detail))
+    form.place(detail.time_zone, _others(detail))
+    page = AssignmentSettingsPage(detail, form)
     return render_template("teaching/assignment_settings.html", page=page)
 
 
@@ -63,7 +69,7 @@ def assignment_settings(assignment_id: str) -> ResponseReturnValue:
 @access(Rule.INSTRUCTOR)
 def change_assignment(assignment_id: str) -> ResponseReturnValue:
     detail, form = own_assignment(assignment_id), ChangeForm(request.form)
-    form.zone = detail.time_zone
+    form.place(detail.time_zone, _others(detail))
     if form.validate():
         with form.shows_refusals():
             assignments.change(
@@ -94,3 +100,17 @@ def _card(scenario_id: str) -> scenarios.ScenarioCard:
 def _open_classes() -> list[classes.ClassRow]:
     rows = classes.classes_of(current.database(), instructor=current.someone())
     return [row for row in rows if row.archived_at is None]
+
+
+def _given(rows: list[classes.ClassRow]) -> dict[str, list[assignments.AssignmentRow]]:
+    """What each of these classes was given, by class."""
+    return {row.public_id: _of_class(row.public_id) for row in rows}
+
+
+def _others(detail: assignments.AssignmentDetail) -> list[assignments.AssignmentRow]:
+    """What else the class was given."""
+    return [row for row in _of_class(detail.class_id) if row.public_id != detail.row.public_id]
+
+
+def _of_class(class_id: str) -> list[assignments.AssignmentRow]:
+    return assignments.of_class(current.database(), class_id=class_id, instructor=current.someone())

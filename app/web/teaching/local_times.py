@@ -73,12 +73,12 @@ def in_zone(moment: datetime, zone: str) -> datetime:
 class LocalTimeField(Field):
     """A day and a time in a zone that may be known only once the form is read: `place_in` it, then `moment`.
 
-    `data` is without a zone; it shows again exactly what was sent.
+    `data` is without a zone; it shows again exactly what was sent. Required when it is given `missing`.
     """
 
     widget = DateTimeLocalInput()
 
-    def __init__(self, label: str, *, missing: str, hint: str = "", **more: Any) -> None:
+    def __init__(self, label: str, *, missing: str | None = None, hint: str = "", **more: Any) -> None:
         super().__init__(label, description=hint, **more)
         self.missing = missing
         self.moment: datetime | None = None
@@ -101,8 +101,15 @@ class LocalTimeField(Field):
         self.data = local
 
     def pre_validate(self, form: Any) -> None:  # noqa: ARG002 (WTForms passes it)
-        if self.data is None and not self.process_errors:
+        if self.data is None and not self.process_errors and self.missing:
             raise StopValidation(self.missing)
+
+    @property
+    def sure_moment(self) -> datetime:
+        """The moment of a required field in a valid form."""
+        if self.moment is None:
+            raise ValueError(f"{self.name} has no moment yet")
+        return self.moment
 
     def place_in(self, zone: str | None) -> None:
         """Find the moment that is meant; nothing while no class, and so no zone, is chosen."""

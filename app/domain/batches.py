@@ -1,0 +1,137 @@
+"""Many attempts marked together: their variants drawn and their answer keys computed as arrays.
+
+A quantity is computed once for all variants of a scenario and read from the array for each; only what depends
+on a student's own values is computed for that student alone. The marks are those of `mark_all`.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, fields, is_dataclass, replace
+from functools import cache
+from typing import Any
+
+import numpy as np
+
+from app.domain.answers import Raw
+from app.domain.bench import BenchState
+from app.domain.draws import DRAWING_VERSION
+from app.domain.marking import Mark, mark_all
+from app.domain.measures import UnitSystem
+from app.domain.model import Model
+from app.domain.scenario import Scenario
+from app.domain.variants import UnknownDrawing, Variant, draw_many
+
+
+@dataclass(frozen=True)
+class Work:
+    """What one attempt left. bench: what its actions did, where the lab has one. hints: shown, by task."""
+
+    seed: int
+    answers: Mapping[str, Raw]
+    bench: BenchState | None = None
+    hints: Mapping[str, int] = field(default_factory=dict)
+
+
+class RowModel(Model):
+    """The model of one variant of a batch; row: which. Quantities are read from the batch."""
+
+    def __init__(self, batch: Model, row: int) -> None:
+        super().__init__(row_of(batch.truth, row))
+        self._batch, self._row = batch, row
+
+    def _computed(self, reference: str) -> Any:
+        return _at(self._batch.value(reference), self._row)
+
+
+def draw_each(
+    scenario: Scenario, seeds: Sequence[int], units: UnitSystem, *, version: int = DRAWING_VERSION
+) -> list[Variant]:
+    """The variants of these seeds, each as `draw` gives it, with their quantities computed together.
+
+    Raises NotWellPosed, UnknownDrawing.
+    """
+    if version != DRAWING_VERSION:
+        raise UnknownDrawing(f"drawing version {version}; this release draws version {DRAWING_VERSION}")
+    if not seeds:
+        return []
+    batch = draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
+    models = [RowModel(batch, row) for row in range(len(seeds))]
+    return [
+        Variant(scenario, seed, units, model.truth, model) for seed, model in zip(seeds, models, strict=True)
+    ]
+
+
+def mark_many(
+    scenario: Scenario, units: UnitSystem, works: Sequence[Work], *, version: int = DRAWING_VERSION
+) -> list[tuple[Mark, ...]]:
+    """The marks of many attempts at one scenario, as `mark_all` gives them for each.
+
+    Raises NotWellPosed, UnknownDrawing.
+    """
+    variants = draw_each(scenario, [work.seed for work in works], units, version=version)
+    return [
+        mark_all(variant, work.answers, work.bench, work.hints)
+        for variant, work in zip(variants, works, strict=True)
+    ]
+
+
+def row_of(batch: Any, row: int) -> Any:
+    """One variant's truth, or a part of it, from that of a batch: every array without its first axis."""
+    if isinstance(batch, np.ndarray):
+        return _at(batch, row)
+    if is_dataclass(batch) and not isinstance(batch, type):
+        names = _names_of(type(batch))
+        return replace(batch, **{name: row_of(getattr(batch, name), row) for name in names})
+    if isinstance(batch, Mapping):
+        return {key: row_of(part, row) for key, part in batch.items()}
+    if isinstance(batch, tuple):
+        return tuple(row_of(part, row) for part in batch)
+    return batch
+
+
+@cache
+def _names_of(kind: type) -> tuple[str, ...]:
+    return tuple(each.name for each in fields(kind))
+
+
+def _at(values: Any, row: int) -> Any:
+    """A number that no draw changes has no batch axis."""
+    return values[row] if np.ndim(values) else values
+
+
+def same_numbers(before: Scenario, after: Scenario, seeds: Sequence[int], units: UnitSystem) -> np.ndarray:
+    """Whether each seed draws the same numbers from both scenarios: shape (n,).
+
+    Where it does, work done at the one can be marked by the other. Raises NotWellPosed.
+    """
+    drawn = np.array(seeds, dtype=np.uint64)
+    first, second = (_leaves(draw_many(each, drawn, units).truth) for each in (before, after))
+    if first.keys() != second.keys():
+        return np.zeros(len(drawn), dtype=bool)
+    same = np.ones(len(drawn), dtype=bool)
+    for place, left in first.items():
+        same &= _equal_rows(left, second[place], len(drawn))
+    return same
+
+
+def _leaves(part: Any, place: str = "") -> dict[str, Any]:
+    """Every number and word of a truth by its place."""
+    if is_dataclass(part) and not isinstance(part, type):
+        parts = {name: getattr(part, name) for name in _names_of(type(part))}
+    elif isinstance(part, Mapping):
+        parts = dict(part)
+    elif isinstance(part, tuple):
+        parts = {str(number): each for number, each in enumerate(part)}
+    else:
+        return {place: part}
+    return {
+        where: leaf for key, each in parts.items() for where, leaf in _leaves(each, f"{place}.{key}").items()
+    }
+
+
+def _equal_rows(left: Any, right: Any, rows: int) -> np.ndarray:
+    if not (isinstance(left, np.ndarray) and isinstance(right, np.ndarray)):
+        return np.full(rows, bool(left == right))
+    if left.shape != right.shape:
+        return np.zeros(rows, dtype=bool)
+    equal = (left == right) | ((left != left) & (right != right))  # nan: no direction
+    return equal.reshape(rows, -1).all(axis=1) if equal.ndim else np.full(rows, bool(equal))

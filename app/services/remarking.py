@@ -1,0 +1,212 @@
+"""What becomes of each attempt's marks when it is marked again: computed in batches, kept by nobody yet."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from app.domain import bench
+from app.domain.batches import Work, mark_many, same_numbers
+from app.domain.draws import DRAWING_VERSION
+from app.domain.marking import Mark
+from app.domain.measures import UnitSystem
+from app.domain.variants import NotWellPosed, draw
+from app.services.labs import answers_in, hints_in, mark_of
+from app.services.records import EventRecord, VersionRecord
+from app.services.versions import scenario_of
+from app.store.choices import AttemptState, EventKind, MarkSource
+
+AT_ONCE = 2000
+"""Attempts in one batch: enough for numpy, few enough for the memory of a laptop."""
+
+OLD_DRAWING = "its numbers were drawn by an older release, which this one can’t repeat"
+OTHER_NUMBERS = "the other version gives this seed other numbers than the student had"
+OTHER_BENCH = "the other version has another bench than the one that was worked at"
+
+
+@dataclass(frozen=True)
+class TaskChange:
+    """A mark that becomes another; points None where the question is gone."""
+
+    task_id: str
+    title: str
+    before_points: float
+    points: float | None
+    before_reason: str
+    reason: str
+    by_instructor: bool = False
+
+    @property
+    def changes_points(self) -> bool:
+        return self.points is None or not math.isclose(self.before_points, self.points, abs_tol=1e-9)
+
+
+@dataclass(frozen=True)
+class AttemptPlan:
+    """What becomes of one attempt. superseded: keys of the marks that go; marks: those that come instead.
+
+    moves: to the version that is asked for. kept_because: why it stays at its own.
+    """
+
+    attempt_key: int
+    attempt_id: str
+    student_name: str
+    sort_name: str
+    number: int
+    handed_in: bool
+    before_points: float
+    before_out_of: float
+    points: float
+    out_of: float
+    changes: tuple[TaskChange, ...] = ()
+    superseded: tuple[int, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    moves: bool = False
+    kept_because: str = ""
+
+    @property
+    def changes_points(self) -> bool:
+        return any(change.changes_points for change in self.changes)
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One attempt with its work; `version` is what it is marked by."""
+
+    row: Any
+    events: Sequence[EventRecord]
+    marks: Sequence[Any]
+    version: VersionRecord
+    kept_because: str = ""
+
+
+def plans_of(
+    rows: Sequence[Any],
+    events: Mapping[int, Sequence[EventRecord]],
+    marks: Mapping[int, Sequence[Any]],
+    target: VersionRecord | None,
+) -> list[AttemptPlan]:
+    """A plan for every attempt, by family name. target: the version they are to be moved to; None: each is
+    marked again by its own."""
+    cases = [_Case(row, events.get(row.id, ()), marks.get(row.id, ()), row.scenario_version) for row in rows]
+    if target is not None:
+        cases = [case for group in _groups(cases) for case in _moved(group, target)]
+    plans = [plan for group in _groups(cases) for plan in _plans(group)]
+    return sorted(plans, key=lambda plan: (plan.sort_name.casefold(), plan.attempt_key))
+
+
+def _groups(cases: Sequence[_Case]) -> Iterator[list[_Case]]:
+    """Those that one batch can take: of one version, drawn alike."""
+    groups: dict[tuple[Any, ...], list[_Case]] = {}
+    for case in cases:
+        key = (case.version.id, case.row.units, case.row.drawing_version)
+        groups.setdefault(key, []).append(case)
+    for group in groups.values():
+        for first in range(0, len(group), AT_ONCE):
+            yield group[first : first + AT_ONCE]
+
+
+def _moved(group: Sequence[_Case], target: VersionRecord) -> list[_Case]:
+    """The cases at the version they are moved to, or at their own with why."""
+    before, after = scenario_of(group[0].version), scenario_of(target)
+    row = group[0].row
+    if row.drawing_version != DRAWING_VERSION:
+        return [_stays(case, OLD_DRAWING) for case in group]
+    try:
+        same = same_numbers(before, after, [int(case.row.seed) for case in group], row.units)
+    except NotWellPosed:
+        same = np.zeros(len(group), dtype=bool)
+    return [
+        _stays(case, OTHER_NUMBERS)
+        if not alike
+        else _stays(case, OTHER_BENCH)
+        if before.bench != after.bench and _actions(case)
+        else _Case(case.row, case.events, case.marks, target)
+        for case, alike in zip(group, same, strict=True)
+    ]
+
+
+def _stays(case: _Case, why: str) -> _Case:
+    return _Case(case.row, case.events, case.marks, case.version, why)
+
+
+def _plans(group: Sequence[_Case]) -> list[AttemptPlan]:
+    drawn_so = group[0].row.drawing_version
+    done = [case for case in group if case.row.state is AttemptState.HANDED_IN]
+    plans = [_unchanged(case) for case in group if case.row.state is not AttemptState.HANDED_IN]
+    if drawn_so != DRAWING_VERSION:
+        return plans + [_unchanged(_stays(case, OLD_DRAWING)) for case in done]
+    scenario, units = scenario_of(group[0].version), group[0].row.units
+    works = [_work(case, units) for case in done]
+    for case, marks in zip(done, mark_many(scenario, units, works, version=drawn_so), strict=True):
+        plans.append(_plan(case, marks))
+    return plans
+
+
+def _work(case: _Case, units: UnitSystem) -> Work:
+    scenario, seed = scenario_of(case.version), int(case.row.seed)
+    left = None
+    if scenario.bench is not None:
+        left, _ = bench.replay(draw(scenario, seed, units), [event.body for event in _actions(case)])
+    return Work(seed, answers_in(case.events), left, hints_in(case.events))
+
+
+def _actions(case: _Case) -> list[EventRecord]:
+    return [event for event in case.events if event.kind is EventKind.ACTION]
+
+
+def _plan(case: _Case, marks: Sequence[Mark]) -> AttemptPlan:
+    """A question that was added after the hand-in is not asked of it: no mark, and no points lost."""
+    fresh = {mark.task_id: mark for mark in marks}
+    titles = {task.id: task.title for task in scenario_of(case.row.scenario_version).tasks}
+    changes, superseded, instead, standing = [], [], [], []
+    for old in case.marks:
+        new = fresh.get(old.task_id)
+        by_instructor = old.source is MarkSource.INSTRUCTOR
+        if new is not None and (by_instructor or mark_of(old) == new):
+            standing.append((old.points, old.out_of))
+            continue
+        superseded.append(old.id)
+        if new is not None:
+            instead.append(new)
+            standing.append((new.points, new.out_of))
+        changes.append(
+            TaskChange(
+                old.task_id,
+                titles.get(old.task_id, old.task_id),
+                old.points,
+                None if new is None else new.points,
+                old.detail.get("reason", ""),
+                "This question is no longer asked." if new is None else new.reason,
+                by_instructor,
+            )
+        )
+    return replace(
+        _unchanged(case),
+        points=math.fsum(points for points, _ in standing),
+        out_of=math.fsum(out_of for _, out_of in standing),
+        changes=tuple(changes),
+        superseded=tuple(superseded),
+        marks=tuple(instead),
+    )
+
+
+def _unchanged(case: _Case) -> AttemptPlan:
+    row = case.row
+    points, out_of = row.points or 0.0, row.out_of or 0.0
+    return AttemptPlan(
+        attempt_key=row.id,
+        attempt_id=row.public_id,
+        student_name=row.person.display_name,
+        sort_name=row.person.sort_name,
+        number=row.number,
+        handed_in=row.state is AttemptState.HANDED_IN,
+        before_points=points,
+        before_out_of=out_of,
+        points=points,
+        out_of=out_of,
+        moves=case.version.id != row.scenario_version.id,
+        kept_because=case.kept_because,
+    )
