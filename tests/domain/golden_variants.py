@@ -22,6 +22,7 @@ from app.domain.tasks import (
     AnyTask,
     BenchTask,
     ChoiceTask,
+    NumberTask,
     OrderTask,
     PlacementTask,
     SeveralTask,
@@ -63,8 +64,10 @@ def _right(task: AnyTask, variant: Variant) -> Any:
             best = np.flatnonzero(placement.is_best(value))
             rows = [positions_of(int(row), variant.scenario) for row in best]
             return [" ".join(row.values()) for row in rows]
-        case _:
+        case NumberTask():
             return round(float(model.value(task.key)), 6)
+        case _:
+            raise TypeError(f"{type(task).__name__} has no right answer to write down")
 
 
 def golden_file(scenario_id: str) -> Path:
