@@ -31,6 +31,8 @@ def wheel_tire_or_mounting(sheet: Sheet) -> dict[str, Raw]:
 
 
 def _harmonic(row: Row, size: str, angle: str) -> complex:
+    if row[angle] == "no direction":  # both bead seats cancel each other
+        return 0j
     return arrow(value(row[size]), value(row[angle]))
 
 
