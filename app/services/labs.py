@@ -82,6 +82,8 @@ class Result:
     lab: Lab
     marks: tuple[Mark, ...]
     comments: Mapping[str, str]
+    by_criterion: Mapping[str, Mapping[str, float]]
+    """The points of each criterion of a rubric, by task, where a mark by hand has such."""
     points: float
     out_of: float
     waiting: int
@@ -203,6 +205,7 @@ def result_of(
         lab=lab,
         marks=tuple(mark_of(mark) for mark in standing),
         comments={mark.task_id: mark.detail.get("comment", "") for mark in standing},
+        by_criterion={mark.task_id: mark.detail.get("criteria", {}) for mark in standing},
         points=sum(mark.points for mark in standing),
         out_of=sum(mark.out_of for mark in standing),
         waiting=sum(mark.verdict == Verdict.WAITING for mark in standing),

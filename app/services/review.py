@@ -9,10 +9,11 @@ from typing import Any
 
 from app.domain.answers import Raw, answer_as_shown
 from app.domain.marking import Verdict
+from app.domain.marking.by_hand import Earned, NotByRubric, mark_by_hand
 from app.domain.tasks import TextTask
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.labs import AttemptRow, Result, attempt_row, result_of
+from app.services.labs import AttemptRow, Result, attempt_row, hints_in, result_of
 from app.services.reach import note, own_class
 from app.services.records import AttemptRecord
 from app.services.rules import rules_of_attempt
@@ -23,6 +24,8 @@ from app.store.choices import EventKind as EventKind  # of EventRow, for the pag
 from app.store.db import Database
 
 LONGEST_COMMENT = 1000
+CRITERION = "criterion-"
+"""Before a criterion's id, the name of the entry with its points."""
 
 
 class CellState(StrEnum):
@@ -215,11 +218,14 @@ def mark_text(
     attempt_id: str,
     instructor: Person,
     task_id: str,
-    points: float,
+    points: Earned,
     comment: str,
     now: datetime,
 ) -> None:
-    """Mark a text answer by hand; an earlier mark stays as superseded. Raises NotFound and Refused."""
+    """Mark a text answer by hand; an earlier mark stays as superseded. What its hints cost is taken off.
+
+    points: of a rubric with criteria, by the id of each. Raises NotFound and Refused.
+    """
     comment = comment.strip()
     if len(comment) > LONGEST_COMMENT:
         raise Refused("comment", f"Shorten the comment to at most {LONGEST_COMMENT} characters.")
@@ -229,23 +235,33 @@ def mark_text(
         task = scenario_of(row.scenario_version).task(task_id)
         if not isinstance(task, TextTask) or row.state is not AttemptState.HANDED_IN:
             raise NotFound("There is no handed-in text answer to mark here.")
-        if not 0 <= points <= task.points:
-            raise Refused("points", f"Give 0 to {task.points:g} points.")
         earlier = next(mark for mark in attempts.standing_marks(session, row.id) if mark.task_id == task_id)
-        verdict = Verdict.RIGHT if points == task.points else Verdict.PART if points > 0 else Verdict.WRONG
+        try:
+            mark = mark_by_hand(
+                task,
+                points,
+                marked_by=instructor.display_name,
+                your_answer=earlier.detail.get("your_answer", ""),
+                hints_shown=hints_in(attempts.events_of(session, row.id)).get(task_id, 0),
+            )
+        except NotByRubric as fault:
+            field = "points" if fault.criterion is None else f"{CRITERION}{fault.criterion}"
+            raise Refused(field, str(fault)) from fault
         attempts.add_mark(
             session,
             attempt_id=row.id,
             task_id=task_id,
             source=MarkSource.INSTRUCTOR,
-            points=points,
-            out_of=task.points,
-            verdict=verdict,
+            points=mark.points,
+            out_of=mark.out_of,
+            verdict=mark.verdict,
             detail={
-                "reason": f"Marked by {instructor.display_name}.",
-                "your_answer": earlier.detail.get("your_answer", ""),
+                "reason": mark.reason,
+                "your_answer": mark.your_answer,
                 "right_answer": "",
+                "taken_off": mark.taken_off,
                 "comment": comment,
+                "criteria": dict(points) if isinstance(points, Mapping) else {},
             },
             made_by=instructor.id,
             now=now,

@@ -102,7 +102,14 @@ def attempt_page(review: AttemptReview, bench: Run | None, sent: Sent | None = N
         AnsweredPart(
             part,
             tuple(
-                _answered(question, lab, marked.get(question.id), sent or {}) for question in part.questions
+                _answered(
+                    question,
+                    lab,
+                    marked.get(question.id),
+                    review.result.by_criterion.get(question.id, {}),
+                    sent or {},
+                )
+                for question in part.questions
             ),
         )
         for part in parts_of(lab.variant, lab.answers, lab.problems)
@@ -120,7 +127,13 @@ def answer_in_words(page: AttemptPage, task_id: str) -> Answered:
     raise NotFound("There is no handed-in text answer to mark here.")
 
 
-def _answered(question: Question, lab: Lab, marked: MarkedAnswer | None, sent: Sent) -> Answered:
+def _answered(
+    question: Question,
+    lab: Lab,
+    marked: MarkedAnswer | None,
+    by_criterion: Mapping[str, float],
+    sent: Sent,
+) -> Answered:
     task = lab.variant.scenario.task(question.id)
     if task is None:
         raise LookupError(f"{question.id} is no task of its own lab")
@@ -129,13 +142,20 @@ def _answered(question: Question, lab: Lab, marked: MarkedAnswer | None, sent: S
         typed=in_words(question.typed),
         key=task.rubric_in_words if isinstance(task, TextTask) else right_answer_text(task, lab.variant),
         marked=marked,
-        form=_form(task, marked, sent) if isinstance(task, TextTask) and marked else None,
+        form=_form(task, marked, by_criterion, sent) if isinstance(task, TextTask) and marked else None,
     )
 
 
-def _form(task: TextTask, marked: MarkedAnswer, sent: Sent) -> Any:
-    points = None if marked.mark.verdict is Verdict.WAITING else marked.mark.points
-    return text_mark_form(task, sent.get(task.id), points=points, comment=marked.comment)
+def _form(task: TextTask, marked: MarkedAnswer, by_criterion: Mapping[str, float], sent: Sent) -> Any:
+    """Points are given before what hints cost is taken off."""
+    mark = marked.mark
+    return text_mark_form(
+        task,
+        sent.get(task.id),
+        points=None if mark.verdict is Verdict.WAITING else mark.points + mark.taken_off,
+        by_criterion=by_criterion,
+        comment=marked.comment,
+    )
 
 
 def _entry(event: EventRow, lab: Lab, done: Mapping[int, str]) -> SavedEntry:

@@ -32,7 +32,7 @@ def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
                 attempt_id=attempt_id,
                 instructor=current.someone(),
                 task_id=task_id,
-                points=form.points.data,
+                points=form.earned,
                 comment=form.comment.data,
                 now=current.now(),
             )
