@@ -62,4 +62,4 @@ def is_taken_for_right(task: NumberTask, right: np.ndarray, wrong: np.ndarray) -
     if quantity_of(task.key).measure in (Measure.ANGLE, Measure.TURN):
         off = np.minimum(off % 360, 360 - off % 360)
     widest = np.maximum(task.tolerance.absolute, task.tolerance.relative * np.abs(right))
-    return off < widest * (1 - 1e-9) - 1e-12
+    return np.less(off, widest * (1 - 1e-9) - 1e-12)
