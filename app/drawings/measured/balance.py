@@ -195,13 +195,13 @@ def by_plane(variant: Variant, letters: Sequence[str], caption: str, name: str) 
     return Table(caption, heads, tuple(rows))
 
 
-def shelf(variant: Variant) -> Table:
+def shelf(variant: Variant, sort: str = "Clip weights") -> Table:
     """The weights in stock, and how many go side by side."""
     machine = variant.truth.machine
     pieces = ", ".join(_plain(number(piece, Measure.MASS, variant)) for piece in machine.stock_g)
     return Table(
         "Weights on the shelf",
-        (words("Clip weights"), words("In stock")),
+        (words(sort), words("In stock")),
         (
             (f"Single weights, {unit_of(Measure.MASS, variant)}", pieces),
             ("Side by side in one plane", f"{machine.max_pieces} at most"),

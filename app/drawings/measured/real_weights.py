@@ -24,6 +24,9 @@ from app.drawings.measured.parts import (
 from app.drawings.spots import Spot
 from app.drawings.wheel_face import wheel_face
 
+INSIDE_THE_RIM = 0.52
+"""Where an adhesive weight is drawn on the wheel's face, as a share of the tread's radius."""
+
 
 def flange(variant: Variant, letters: Sequence[str]) -> Measured:
     """How thick each rim's lip is, and which lips each clip fits (SAE J1986)."""
@@ -64,6 +67,7 @@ def spokes(variant: Variant, letters: Sequence[str]) -> Measured:
             float(at_deg),
             f"outboard weight asked for, {amount(mass_g, Measure.MASS, variant)}",
             place(at_deg, variant),
+            radius=INSIDE_THE_RIM,
             tag="OUT",
         )
         drawings.append(
@@ -90,4 +94,8 @@ def spokes(variant: Variant, letters: Sequence[str]) -> Measured:
         numbers("Spokes"),
     )
     caption = "The weight asked for. The spokes stand evenly; the valve is half-way between two of them."
-    return measurement("Behind the spokes", drawings, [Table(caption, heads, tuple(rows)), shelf(variant)])
+    return measurement(
+        "Behind the spokes",
+        drawings,
+        [Table(caption, heads, tuple(rows)), shelf(variant, "Adhesive weights")],
+    )
