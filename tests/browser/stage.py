@@ -30,6 +30,8 @@ class Stage:
     open_attempt: str
     every_answer: str
     """An open attempt at a lab with steps to order, spots to mark and hints; one hint is shown."""
+    every_result: str
+    """An attempt at the same lab, handed in half right."""
     late: str
     not_open: str
     dropped: Person
@@ -90,6 +92,8 @@ def set_up(server: Server) -> Stage:
         calculators_on=False,
         now=now,
     )
+    every_kind = every_kind_of_answer(classroom)
+    every_result = hand_in_half_right(classroom, every_kind)
     return Stage(
         server=server,
         classroom=classroom,
@@ -97,7 +101,8 @@ def set_up(server: Server) -> Stage:
         result=result,
         in_progress=in_progress,
         open_attempt=open_attempt,
-        every_answer=every_answer(classroom),
+        every_result=every_result,
+        every_answer=with_a_hint(classroom, every_kind),
         late=late,
         not_open=not_open,
         dropped=dropped,
@@ -134,11 +139,34 @@ def hand_in(classroom: Classroom, assignment_id: str) -> str:
     return attempt_id
 
 
-def every_answer(classroom: Classroom) -> str:
-    """An attempt at the lab of `lessons/` with every kind of answer that the shipped ones lack."""
+def every_kind_of_answer(classroom: Classroom) -> str:
+    """The assignment of the lab of `lessons/`: the kinds of answer that the shipped ones lack."""
+    scenarios.load_shipped(classroom.database, folder=LESSONS, now=datetime.now(UTC))
+    return classroom.assign("every-answer", title="Lab 6: Every kind of answer")
+
+
+def hand_in_half_right(classroom: Classroom, assignment_id: str) -> str:
+    attempt_id = with_a_hint(classroom, assignment_id)
+    steps = {"torque": "1", "clean": "2", "hang": "3", "nuts": "4", "pressure": "5"}
+    lessons.hand_in(
+        classroom.database,
+        attempt_id=attempt_id,
+        student=classroom.student,
+        answers={
+            "fitting-order": steps,
+            "tools": ["brush", "hammer"],
+            "on-the-wheel": "0, 90",
+            "tell": "It shakes.",
+        },
+        now=datetime.now(UTC),
+    )
+    return attempt_id
+
+
+def with_a_hint(classroom: Classroom, assignment_id: str) -> str:
+    """An open attempt at that lab."""
     database, now = classroom.database, datetime.now(UTC)
-    scenarios.load_shipped(database, folder=LESSONS, now=now)
-    attempt_id = classroom.start(classroom.assign("every-answer", title="Lab 6: Every kind of answer"))
+    attempt_id = classroom.start(assignment_id)
     hints.show_hint(
         database,
         attempt_id=attempt_id,

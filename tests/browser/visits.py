@@ -99,6 +99,14 @@ STUDENTS = [
         at(lambda stage: f"/labs/attempts/{stage.every_answer}"),
     ),
     Visit(
+        "labs.result", "an order, spots and ticks right in part, a hint taken off", student,
+        then(at(lambda stage: f"/labs/attempts/{stage.every_result}/result"), unfold),
+    ),
+    Visit(
+        "teaching.attempt", "with a rubric by criterion", instructor,
+        at(lambda stage: f"/teaching/attempts/{stage.every_result}"),
+    ),
+    Visit(
         "labs.hint", "before it is shown", student,
         at(lambda stage: f"/labs/attempts/{stage.every_answer}/hints/on-the-wheel"),
     ),

@@ -61,6 +61,21 @@ options = [
   { id = "hammer", text = "A hammer", because = "A hammer leaves dents." },
   { id = "cloth", text = "A cloth" },
 ]
+
+[[parts.tasks]]
+id = "tell"
+kind = "text"
+title = "Tell the customer"
+prompt = "Why does a wheel need weights at all?"
+points = 3
+rubric = [
+  { id = "what", text = "Says what is heavy", points = 1 },
+  { id = "why", text = "Says why it shakes", points = 2, levels = [
+    { text = "in own words", points = 2 },
+    { text = "only repeats the rule", points = 1 },
+    { text = "not at all", points = 0 },
+  ] },
+]
 """
 
 

@@ -88,7 +88,7 @@ def test_every_question_has_its_number_its_points_and_a_control(every_kind: Pupi
             assert f'data-answer="{task.id}"' in page
     kinds = set(re.findall(r'data-answer-kind="(\w+)"', page))
     assert kinds == {"text", "spots", "choice", "choices", "order", "placement"}
-    assert "0</b> of 37 answered" in page
+    assert "0</b> of 38 answered" in page
 
 
 def test_a_saved_answer_says_so_and_stands_there_again(student: Pupil) -> None:
@@ -119,7 +119,7 @@ def test_every_kind_of_answer_is_saved_by_the_script_and_stands_there_again(ever
         assert every_kind.save(address, task, answer).json == {"saved": True, "problem": None}, task
     assert every_kind.lab(address).answers == answers
     page = every_kind.client.get(address).text
-    assert "37</b> of 37 answered" in page
+    assert "38</b> of 38 answered" in page
     corners = answers["comfort"]
     for corner, letter in corners.items():
         chosen = [o.get("value") for o in element(page, id=f"comfort-{corner}") if "selected" in o.attrib]

@@ -28,13 +28,19 @@ def judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, mo
     missed, extra = right - answer.ticked, answer.ticked - right
     parts = []
     if missed:
-        parts.append(f"{ticks_text(task, missed)} {'belongs' if len(missed) == 1 else 'belong'} to it too")
+        parts.append(f"{_named(task, missed)} {'belongs' if len(missed) == 1 else 'belong'} to it too")
     if extra:
-        parts.append(f"{ticks_text(task, extra)} {'does' if len(extra) == 1 else 'do'} not")
+        parts.append(f"{_named(task, extra)} {'does' if len(extra) == 1 else 'do'} not")
     share = _share(len(right - missed), len(extra), len(right))
     sum_of_it = _count(len(right - missed), len(extra), len(right), "ticked") if share else ""
     reasons = [each.because for each in task.options if each.because and each.id in missed | extra]
     return Judgement(share, " ".join(["; ".join(parts) + ".", *reasons, sum_of_it]).strip())
+
+
+def _named(task: SeveralTask, ticks: frozenset[str]) -> str:
+    if not task.options:
+        return ticks_text(task, ticks)
+    return ", ".join(f"“{option.text}”" for option in task.options if option.id in ticks)
 
 
 def _count(found: int, too_many: int, asked: int, done: str) -> str:

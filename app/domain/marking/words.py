@@ -106,7 +106,8 @@ def right_answer_text(task: AnyTask, variant: Variant) -> str:
         case SpotsTask():
             return angles_text(sorted(float(variant.model.value(key)) for key in task.keys), variant)
         case OrderTask():
-            return order_text(task, task.right_order)
+            others = "\nOther orders that keep each required pair are right too."
+            return order_text(task, task.right_order) + ("" if task.has_one_order else others)
         case PlacementTask():
             best = np.flatnonzero(placement.is_best(variant.model.value(task.key)))
             return " or ".join(placement_text(positions_of(int(row), variant.scenario)) for row in best)

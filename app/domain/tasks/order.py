@@ -1,6 +1,7 @@
 """The order of steps, a partial order: whatever keeps each required pair of steps is right."""
 
 from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
 from typing import Annotated, Literal, Self
 
 import numpy as np
@@ -75,6 +76,11 @@ class OrderTask(TaskSheet):
         while len(done) < len(self.steps):
             done.append(next(s.id for s in self.steps if s.id not in done and set(s.after) <= set(done)))
         return tuple(done)
+
+    @property
+    def has_one_order(self) -> bool:
+        """Whether no other order is right: each step must come before the next."""
+        return self.required_pairs.issuperset(pairwise(self.right_order))
 
     def shown_order(self, seed: int) -> tuple[str, ...]:
         """The ids as a student sees them at first, shuffled by the variant's seed and never right.
