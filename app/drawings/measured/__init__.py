@@ -12,11 +12,11 @@ from app.domain.scenario import Measurement
 from app.domain.variants import Variant
 from app.drawings.measured.balance import balancer, entered_width, heavy_spots
 from app.drawings.measured.car import as_it_came, force_and_conicity, pressures
+from app.drawings.measured.force_reports import force_report, two_measurements
+from app.drawings.measured.half_turn import half_turn
 from app.drawings.measured.lateral import lateral_forces
 from app.drawings.measured.load_table import load_table
 from app.drawings.measured.marks import dots
-from app.drawings.measured.force_reports import force_report, two_measurements
-from app.drawings.measured.half_turn import half_turn
 from app.drawings.measured.parts import Measured
 from app.drawings.measured.real_weights import flange, spokes
 from app.drawings.measured.setting_up import cones, entered_diameter, rim, shelf_label

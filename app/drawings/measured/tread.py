@@ -1,5 +1,6 @@
 """Radial runout at the tread: a dial's readings, or the first harmonics of two mountings on the hub."""
 
+import math
 from collections.abc import Sequence
 
 from app.domain.measures import Measure
@@ -7,6 +8,7 @@ from app.domain.model.tread import AS_FOUND, TURNED, tread_readings_mm
 from app.domain.variants import Variant
 from app.drawings.dial_readings import Series, dial_readings
 from app.drawings.measured.parts import (
+    NONE,
     Measured,
     Table,
     amount,
@@ -20,8 +22,15 @@ from app.drawings.measured.parts import (
     words,
 )
 from app.drawings.measured.traces import around_the_dial
+from app.drawings.spots import Vector
+from app.drawings.vector_plot import vector_plot
 
-HOW_MOUNTED = {AS_FOUND: "as it stood on the hub", TURNED: "after half a turn on the hub"}
+MEASURED_ON_THE_HUB = (
+    (AS_FOUND, "1", "computed", "tread, as it stood on the hub"),
+    (TURNED, "2", "other", "tread, after half a turn on the hub"),
+    ("runout.average", "W", "own", "bead seats, average of both"),
+)
+"""What is measured by its name in the model, with its tag and its arrow."""
 
 
 def tread(variant: Variant, letters: Sequence[str]) -> Measured:
@@ -32,7 +41,13 @@ def tread(variant: Variant, letters: Sequence[str]) -> Measured:
         readings = tread_readings_mm(variant.model.assembly(letter), AS_FOUND)
         drawings.append(
             dial_readings(
-                [_series(variant, "tread", readings)],
+                [
+                    Series(
+                        "tread",
+                        tuple(in_unit(value, Measure.RUNOUT, variant.units) for value in readings),
+                        tuple(amount(value, Measure.RUNOUT, variant) for value in readings),
+                    )
+                ],
                 unit=unit,
                 title=of(letter, variant, "radial runout of the tread"),
             )
@@ -51,46 +66,37 @@ def tread(variant: Variant, letters: Sequence[str]) -> Measured:
     return measurement("Treads under the dial indicator", drawings, tables)
 
 
-def _series(variant: Variant, name: str, readings: Sequence[float]) -> Series:
-    return Series(
-        name,
-        tuple(in_unit(value, Measure.RUNOUT, variant.units) for value in readings),
-        tuple(amount(value, Measure.RUNOUT, variant) for value in readings),
-    )
-
-
 def tread_on_the_hub(variant: Variant, letters: Sequence[str]) -> Measured:
     """The tread's runout in both mountings, and the wheel's own from its bead seats: first harmonics."""
     unit = unit_of(Measure.RUNOUT, variant)
     drawings, rows = [], []
     for letter in letters:
         view = variant.model.assembly(letter)
+        vectors = []
+        for name, tag, style, where in MEASURED_ON_THE_HUB:
+            size_mm, at_deg = (float(view.value(f"{name}.{part}")) for part in ("first_mm", "high_deg"))
+            size = amount(size_mm, Measure.RUNOUT, variant)
+            vectors.append(
+                Vector(
+                    f"{where}, {size}",
+                    in_unit(size_mm, Measure.RUNOUT, variant.units),
+                    None if math.isnan(at_deg) else at_deg,
+                    style,
+                    place(at_deg, variant),
+                    tag,
+                )
+            )
+            total = NONE if name.startswith("runout") else view.value(f"{name}.total_mm")
+            rows.append(
+                (
+                    of(letter, variant, f"{tag} {where}"),
+                    total if total is NONE else number(total, Measure.RUNOUT, variant),
+                    number(size_mm, Measure.RUNOUT, variant),
+                    place(at_deg, variant),
+                )
+            )
         drawings.append(
-            dial_readings(
-                [
-                    _series(variant, words_of, tread_readings_mm(view, how))
-                    for how, words_of in HOW_MOUNTED.items()
-                ],
-                unit=unit,
-                title=of(letter, variant, "radial runout of the tread, twice"),
-            )
-        )
-        rows += [
-            (
-                of(letter, variant, f"tread, {words_of}"),
-                number(view.value(f"{how}.total_mm"), Measure.RUNOUT, variant),
-                number(view.value(f"{how}.first_mm"), Measure.RUNOUT, variant),
-                place(view.value(f"{how}.high_deg"), variant),
-            )
-            for how, words_of in HOW_MOUNTED.items()
-        ]
-        rows.append(
-            (
-                of(letter, variant, "bead seats, average of both"),
-                "–",
-                number(view.value("runout.average.first_mm"), Measure.RUNOUT, variant),
-                place(view.value("runout.average.high_deg"), variant),
-            )
+            vector_plot(vectors, unit=unit, title=of(letter, variant, "first harmonics of runout"))
         )
     table = Table(
         "Runout: sizes from peak to peak, high spots clockwise from the valve",
