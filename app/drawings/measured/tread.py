@@ -25,10 +25,11 @@ from app.drawings.measured.traces import around_the_dial
 from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 
+AVERAGE = "runout.average"
 MEASURED_ON_THE_HUB = (
     (AS_FOUND, "1", "computed", "tread, as it stood on the hub"),
     (TURNED, "2", "other", "tread, after half a turn on the hub"),
-    ("runout.average", "W", "own", "bead seats, average of both"),
+    (AVERAGE, "W", "own", "bead seats, average of both"),
 )
 """What is measured by its name in the model, with its tag and its arrow."""
 
@@ -86,11 +87,12 @@ def tread_on_the_hub(variant: Variant, letters: Sequence[str]) -> Measured:
                     tag,
                 )
             )
-            total = NONE if name.startswith("runout") else view.value(f"{name}.total_mm")
             rows.append(
                 (
                     of(letter, variant, f"{tag} {where}"),
-                    total if total is NONE else number(total, Measure.RUNOUT, variant),
+                    NONE
+                    if name == AVERAGE
+                    else number(view.value(f"{name}.total_mm"), Measure.RUNOUT, variant),
                     number(size_mm, Measure.RUNOUT, variant),
                     place(at_deg, variant),
                 )

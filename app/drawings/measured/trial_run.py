@@ -19,10 +19,12 @@ def trial_run(variant: Variant, letters: Sequence[str]) -> Measured:
         view = variant.model.assembly(letter)
         trial = trial_of(view)
         vectors = []
-        for run, name in RUNS.items():
+        for tag, (run, name) in enumerate(RUNS.items(), 1):
             size, at = float(view.value(f"trial.{run}.reading")), view.value(f"trial.{run}.angle_deg")
             style = "computed" if run == "initial" else "other"
-            vectors.append(Vector(f"{name}: {size:.1f}", size, float(at), style, place(at, variant)))
+            vectors.append(
+                Vector(f"{name}: {size:.1f}", size, float(at), style, place(at, variant), str(tag))
+            )
             rows.append((of(letter, variant, name), f"{size:.1f}", place(at, variant)))
         rows.append(
             (
