@@ -261,6 +261,31 @@ def test_a_weight_is_shared_between_two_angles_typed_in_any_way(one: AtTheBench)
     )
 
 
+def chosen(page: str, form: str, entry: str) -> str:
+    """The option that a form has chosen."""
+    select = page.split(f'id="do-{form}-{entry}"')[1].split("</select>")[0]
+    (value,) = re.findall(r'<option value="([^"]*)" selected', select)
+    return str(value)
+
+
+def test_the_assembly_in_hand_stays_chosen(four: AtTheBench) -> None:
+    page = four.done({"do": "look", "assembly": "C", "at": "tread"}).page("rack")
+    assert {chosen(page, form, "assembly") for form in ("look", "bring", "write-number")} == {"C"}
+
+
+def test_the_box_of_weights_the_wrench_and_the_next_corner_stay_at_hand(four: AtTheBench) -> None:
+    stock_g = four.view.variant.truth.machine.stock_g
+    weight = {"kind": "clip", "clip": "T", "plane": "outboard", "angle_deg": 10, "mass_g": float(stock_g[0])}
+    page = four.done(carry("A", "balancer"), {"do": "fit-weight", **weight}).page("balancer")
+    assert (chosen(page, "fit-weight", "kind"), chosen(page, "fit-weight", "plane")) == ("clip T", "outboard")
+    four.done({"do": "raise-car", "at": "lift points"})
+    four.done(*({"do": "place", "assembly": a, "corner": c} for a, c in (("A", "LF"), ("C", "LR"))))
+    page = four.done({"do": "tighten", "corner": "LF", "order": [1, 3, 5, 2, 4], "torque_nm": 50}).page("car")
+    assert chosen(page, "place", "corner") == "RF"
+    assert chosen(page, "tighten", "corner") == "LR"
+    assert re.search(r'id="do-tighten-torque_nm"[^>]*value="37"', page)  # 50 N.m in lbf.ft
+
+
 def test_a_bench_is_its_students_alone(one: AtTheBench, app: Flask, database: Database) -> None:
     other = another_student(database, one.given)
     stranger = signed_in(app, other.student)

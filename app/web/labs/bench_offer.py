@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.domain.bench import AssemblyState, Station, Weight
+from app.domain.bench.actions import FitWeight
 from app.domain.variants import Variant
 from app.drawings.bench_handles import Worked
+from app.services.bench import Done
 from app.web.bench_words import LOOKS, PLAIN, STATIONS, stations_of, weight_words
 from app.web.labs.bench_forms import ActionForm, Entry, Options, Problem
 
@@ -26,6 +28,24 @@ class Offer:
         """With what was typed in the form that could not be read, and why."""
         forms = tuple(form.as_sent(sent, problem) if form.do == problem.do else form for form in self.forms)
         return replace(self, forms=forms)
+
+
+def as_last_used(form: ActionForm, done: Sequence[Done]) -> ActionForm:
+    """The form with what was chosen last: the assembly in hand; the kind, plane and side of such a form."""
+    actions = [each.action for each in reversed(done)]
+    held = next((letter for each in actions if (letter := getattr(each, "assembly", None))), "")
+    newest = next((each for each in actions if form.do == each.DO), None)
+    kept: dict[str, str] = {name: getattr(newest, name, "") for name in ("kind", "plane", "side")}
+    kept["assembly"] = held
+    if isinstance(newest, FitWeight) and newest.clip:
+        kept["kind"] = f"{newest.kind} {newest.clip}"
+    entries = (
+        replace(each, value=kept[each.name])
+        if each.kind == "choice" and kept.get(each.name) in dict(each.options)
+        else each
+        for each in form.entries
+    )
+    return replace(form, entries=tuple(entries))
 
 
 def plain(do: str, *, main: bool = False) -> ActionForm:

@@ -1,15 +1,18 @@
 """Which actions each station offers. The order is the student's: nothing is left out for being too early."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from app.domain.bench import AssemblyState, BenchState, Station, Weight
-from app.domain.bench.actions import GAUGE_PLACES
+from app.domain.bench.actions import GAUGE_PLACES, Tighten
 from app.domain.measures import Measure, shown_as
 from app.domain.variants import Variant
+from app.services.bench import Done
 from app.web.labs.bench_forms import ActionForm, Entry, Options
 from app.web.labs.bench_offer import (
     AROUND_HINT,
     Offer,
+    as_last_used,
     assemblies,
     bring_back,
     bring_here,
@@ -23,24 +26,36 @@ from app.web.labs.bench_offer import (
 )
 from app.web.labs.bench_offers_balancer import at_the_balancer
 from app.web.labs.bench_offers_car import at_the_car
+from app.web.labs.bench_seen import known_weights
 
 STEPS: Options = (("8", "8 places"), ("12", "12 places"), ("24", "24 places"), ("36", "36 places"))
 
 
 def offers_at(
-    station: Station, variant: Variant, state: BenchState, known: Sequence[Weight]
+    station: Station, variant: Variant, state: BenchState, done: Sequence[Done]
 ) -> tuple[Offer, ...]:
     """What can be done at a station; nothing where an assembly has to stand there first.
 
-    known: the weights on the assembly there that the student has seen or fitted.
+    done: every action so far. Its last choices are made again, and only weights that it has shown come off.
     """
+    offers = _offers_at(station, variant, state, done)
+    return tuple(
+        replace(each, forms=tuple(as_last_used(form, done) for form in each.forms)) for each in offers
+    )
+
+
+def _offers_at(
+    station: Station, variant: Variant, state: BenchState, done: Sequence[Done]
+) -> tuple[Offer, ...]:
     if station is Station.RACK:
         return _at_the_rack(variant)
     if station is Station.CAR:
-        return at_the_car(variant, state)
+        wrench = next((each.action for each in reversed(done) if isinstance(each.action, Tighten)), None)
+        return at_the_car(variant, state, wrench.torque_nm if wrench else None)
     assembly = state.at(station)
     if assembly is None:
         return (Offer("carry", "Nothing stands here", (bring_here(variant, station),)),)
+    known = known_weights(assembly, done)
     match station:
         case Station.STAND:
             offers = _at_the_stand(variant, assembly, known)

@@ -110,12 +110,10 @@ class BenchPage:
 
     @cached_property
     def offers(self) -> tuple[Offer, ...]:
-        done = self.view.run.done
-        known = bench_seen.known_weights(self.assembly, done) if self.assembly else ()
         beside = {"weights": self._section, "lugs": self._lugs}
         offers = tuple(
             replace(offer, drawing=beside[offer.id]() if offer.id in beside else None)
-            for offer in offers_at(self.station, self.view.variant, self.state, known)
+            for offer in offers_at(self.station, self.view.variant, self.state, self.view.run.done)
         )
         if self.problem is None:
             return offers
