@@ -7,7 +7,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from app.services import classes, reflections
+from app.services import classes, reflection_workflow, reflections
 from app.services.accounts import Person
 from app.store.db import Database
 from tests import factories
@@ -351,19 +351,94 @@ def test_the_list_says_who_wrote_and_who_did_not(teacher_client, two_sheets, pup
         assert all_of(two_sheets, f"/{student.public_id}") in page
 
 
-def test_all_sheets_are_read_on_one_page(teacher_client, two_sheets):
-    page = teacher_client.get(all_of(two_sheets, "/all")).text
-    assert OWN_WORDS in unescape(page)
-    assert "&lt;b&gt;width" in page
-    assert "Bo Abel" in page
-    assert "No attempt is handed in" in page
-    assert "13 of 15 points" in page
+def test_what_everybody_wrote_under_one_question_is_read_on_one_page(teacher_client, two_sheets):
+    first = unescape(teacher_client.get(all_of(two_sheets, "/all")).text)
+    assert OWN_WORDS in first
+    assert "Question 2 →" in first
+    assert re.search(r"Nothing written.*Bo Abel", first, re.DOTALL)
+    second = unescape(teacher_client.get(all_of(two_sheets, "/all?question=check")).text)
+    assert OWN_WORDS not in second
+    assert "← Question 1" in second
+    assert teacher_client.get(all_of(two_sheets, "/all?question=none")).status_code == 404
+
+
+def test_an_instructor_goes_from_sheet_to_sheet_and_on_to_the_next_to_read(
+    teacher_client, database, two_sheets, pupil, other_pupil, now
+):
+    page = teacher_client.get(all_of(two_sheets, f"/{other_pupil.public_id}")).text
+    assert "Sam Okafor →" in page
+    assert "Next to read" not in page
+    reflection_workflow.hand_in(database, assignment_id=two_sheets, student=pupil, now=now)
+    page = teacher_client.get(all_of(two_sheets, f"/{other_pupil.public_id}")).text
+    assert "Next to read: Sam Okafor" in page
+    assert "Read the next one handed in" in teacher_client.get(all_of(two_sheets)).text
+
+
+def test_a_sheet_is_returned_with_a_comment_that_the_student_reads(app, teacher_client, two_sheets, pupil):
+    sheet = all_of(two_sheets, f"/{pupil.public_id}")
+    teacher_client.send(all_of(two_sheets, "/points"), page=all_of(two_sheets, "/questions"), out_of="4")
+    refused = teacher_client.send(sheet, comment="Kept words.", points="5", seen="0")
+    assert refused.status_code == 422
+    assert "Kept words." in refused.text
+    assert teacher_client.send(sheet, comment="Well <b>seen</b>.", points="3.5", seen="0").status_code == 303
+    own_page = signed_in(app, pupil).get(own(two_sheets)).text
+    assert "Well &lt;b&gt;seen&lt;/b&gt;." in own_page
+    assert "3.5 of 4 points" in own_page
+    assert "<textarea" not in own_page
+
+
+def test_a_sheet_that_went_on_meanwhile_is_not_returned_and_the_comment_is_kept(
+    teacher_client, database, two_sheets, pupil, now
+):
+    reflection_workflow.hand_in(database, assignment_id=two_sheets, student=pupil, now=now)
+    sheet = all_of(two_sheets, f"/{pupil.public_id}")
+    refused = teacher_client.send(sheet, comment="Long thoughts.", seen="0")
+    assert refused.status_code == 422
+    assert "went on since" in refused.text
+    assert "Long thoughts." in refused.text
+    assert teacher_client.send(sheet, comment="Long thoughts.", seen="1").status_code == 303
+
+
+def test_a_sheet_is_asked_for_again_by_its_button(app, teacher_client, two_sheets, pupil):
+    sheet = all_of(two_sheets, f"/{pupil.public_id}")
+    assert "Say what is to be written again" in teacher_client.send(sheet, seen="0", again="1").text
+    assert teacher_client.send(sheet, comment="Say why.", seen="0", again="1").status_code == 303
+    own_page = signed_in(app, pupil).get(own(two_sheets)).text
+    assert "to be written again" in own_page
+    assert "<textarea" in own_page
+
+
+def test_questions_are_added_closed_removed_and_asked_again(teacher_client, database, two_sheets, pupil):
+    questions = all_of(two_sheets, "/questions")
+    assert teacher_client.send(questions, text="").status_code == 422
+    assert teacher_client.send(questions, text="What would you tell the *driver*?").status_code == 303
+    assert "What would you tell the *driver*?" in teacher_client.get(questions).text
+    [added] = set(re.findall(r"questions/([a-z2-7]{20})/close", teacher_client.get(questions).text))
+    own_words = reflections.sheet(database, assignment_id=two_sheets, student=pupil)
+    assert own_words.prompts[-1].id == added
+    for prompt_id, act in ((added, "close"), ("senses", "close"), ("senses", "reopen")):
+        done = teacher_client.send(f"{questions}/{prompt_id}/{act}", page=questions)
+        assert done.status_code == 303
+    assert "driver" not in teacher_client.get(questions).text
+    assert written(database, two_sheets, pupil)["senses"] == OWN_WORDS
+    assert teacher_client.send(f"{questions}/none/close", page=questions).status_code == 404
+
+
+def test_signs_that_no_font_has_are_named_before_anything_is_printed(
+    teacher_client, database, two_sheets, other_pupil, now
+):
+    unassigned = "\U0001f6db"
+    assert "No font of this server" not in teacher_client.get(all_of(two_sheets)).text
+    write(database, two_sheets, other_pupil, f"A sign {unassigned} that nobody drew.", now=now)
+    page = teacher_client.get(all_of(two_sheets)).text
+    assert "No font of this server" in page
+    assert unassigned in page
 
 
 def test_one_sheet_is_read_alone(teacher_client, two_sheets, pupil, other_pupil):
     page = unescape(teacher_client.get(all_of(two_sheets, f"/{pupil.public_id}")).text)
     assert OWN_WORDS in page
-    assert "Bo Abel" not in page
+    assert "13 of 15 points" in page
     assert OWN_WORDS not in unescape(teacher_client.get(all_of(two_sheets, f"/{other_pupil.public_id}")).text)
 
 
@@ -425,11 +500,23 @@ def test_the_paper_is_that_of_the_class(
 
 def test_a_class_without_students_has_nothing_to_print(teacher_client, assignment_id):
     assert "Nobody is in this class yet" in teacher_client.get(all_of(assignment_id)).text
-    assert "Nobody is in this class yet" in teacher_client.get(all_of(assignment_id, "/all")).text
     assert teacher_client.get(all_of(assignment_id, ".pdf")).status_code == 404
 
 
-@pytest.mark.parametrize("more", ["", "/all", ".pdf", "/{student}", "/{student}.pdf"])
+@pytest.mark.parametrize(
+    "more",
+    [
+        "",
+        "/all",
+        "/questions",
+        ".pdf",
+        ".xlsx",
+        "/blank.pdf",
+        "/{student}",
+        "/{student}.pdf",
+        "/{student}.docx",
+    ],
+)
 def test_only_the_class_s_instructor_reads_its_sheets(
     stranger_client, pupil_client, teacher_client, two_sheets, pupil, more
 ):
@@ -437,7 +524,6 @@ def test_only_the_class_s_instructor_reads_its_sheets(
     assert teacher_client.get(path).status_code == 200
     assert stranger_client.get(path).status_code == 404
     assert pupil_client.get(path).status_code == 403
-    assert teacher_client.post(path).status_code == 405
 
 
 @pytest.mark.parametrize("more", ["/{student}", "/{student}.pdf"])
