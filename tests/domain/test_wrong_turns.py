@@ -13,7 +13,7 @@ from app.domain.tasks import NumberTask
 from app.domain.variants import Variant
 from app.domain.well_posed import within
 from app.domain.wrong_turns import mirrored_costs, wrong_turns
-from tests.domain.writing import SHIPPED, assembly, first, heavy_spot, number, shipped, small, variant
+from tests.domain.writing import assembly, first, heavy_spot, number, shipped, small, variant
 
 EXPECTED = {
     "two-plane-balance": {
@@ -29,10 +29,31 @@ EXPECTED = {
         "at-the-heavy-spot", "planes-swapped", "one-plane-for-two", "ounces-as-grams", "grams-as-ounces",
         "years-subtracted", "counted-the-other-way",
     },
+    "reading-a-sidewall": {
+        "aspect-as-height", "one-sidewall", "rim-alone", "index-as-load", "two-tires-for-one",
+        "one-tire-for-two", "years-subtracted",
+    },
+    "dots-and-marks": {"turned-the-other-way", "other-dot", "dot-to-the-valve"},
+    "mounting-in-order": {"turned-the-other-way"},
+    "pressure-and-temperature": {
+        "gauge-as-absolute", "absolute-for-gauge", "temperatures-swapped", "other-axle",
+        "quarter-for-three-quarters",
+    },
+    "vibration-by-speed": {
+        "one-sidewall", "rim-alone", "pi-times-diameter", "diameter-for-circumference", "hours-for-seconds",
+        "turns-in-a-minute", "divided-by-the-ratio", "upside-down", "turns-for-radians", "not-squared",
+        "diameter-as-radius",
+    },
+    "which-way-it-pulls": {
+        "other-frame", "not-halved", "left-for-right", "conicities-added", "ply-steers-subtracted",
+        "swap-turns-all", "swap-turns-nothing",
+    },
+    "comfort-and-tracking": {"drive-side-mirrored", "shares-forgotten", "conicities-added", "rear-in-full"},
+    "mail-van-on-the-right": {"drive-side-mirrored", "shares-forgotten"},
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("scenario_id", SHIPPED)
+@pytest.mark.parametrize("scenario_id", EXPECTED)
 @pytest.mark.parametrize("units", UnitSystem)
 def test_every_wrong_turn_is_recognised_where_it_does_not_hit_the_right_value(
     scenario_id: str, units: UnitSystem
@@ -50,7 +71,8 @@ def turns_recognised(taken: Variant, task: NumberTask) -> list[str]:
     """Takes each wrong turn of a task, types its value, and sees it named in the mark."""
     found = []
     measure, right = quantity_of(task.key).measure, float(taken.model.value(task.key))
-    values = [(turn, float(value)) for turn, value in wrong_turns(taken.model, task.key)]
+    turns = ((turn, float(value)) for turn, value in wrong_turns(taken.model, task.key))
+    values = [(turn, value) for turn, value in turns if np.isfinite(value)]  # nan: there is no such slip here
     for turn, value in values:
         if within(measure, task.tolerance, right, value):
             assert not turn.always_differs, (taken.seed, task.id, turn.id)
