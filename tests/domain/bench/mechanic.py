@@ -48,6 +48,25 @@ def works_one_assembly(variant: Variant) -> Mechanic:
     return mechanic
 
 
+def works_zero_reading(variant: Variant) -> Mechanic:
+    """A zero from a nut that is on by hand only, then both assemblies as they should be done."""
+    mechanic = Mechanic(variant)
+    mechanic.must("bring", assembly="A", to="balancer")
+    mechanic.must("cone", cone="middle")
+    mechanic.must("clamp", grip="light")
+    rim = {fact.label: fact.value for fact in mechanic.must("measure").facts}
+    mechanic.must("enter", **dimensions(rim))
+    shown = mechanic.must("spin", hood_down=True).readings
+    assert shown is not None
+    assert not any(shown.values)
+    mechanic.must("clamp", grip="off")
+    mechanic.must("bring", assembly="A", to="rack")
+    for letter in "AB":
+        balances(mechanic, letter, clip=clip_of(mechanic, letter))
+        mechanic.must("bring", assembly=letter, to="rack")
+    return mechanic
+
+
 def clip_of(mechanic: Mechanic, letter: str) -> str | None:
     """By the lip's thickness: SAE J1986 Table 1, as printed on the box of weights."""
     thickness = mechanic.sees(letter, "flange")["Lip thickness"]
@@ -217,5 +236,6 @@ def fits(mechanic: Mechanic, order: tuple[str, ...]) -> None:
 
 WORKS = {
     "bench-one-assembly": works_one_assembly,
+    "zero-reading": works_zero_reading,
     "bench-four-assemblies": works_four_assemblies,
 }
