@@ -56,6 +56,16 @@ _NEEDS: dict[str, tuple[str, ...]] = {
 }
 
 
+_PLACED = ("assembly[*].placed.first_n", "assembly[*].placed.conicity_n")
+_READS = {
+    "as it came": _PLACED,
+    "force and conicity": _PLACED,
+    "vibration": ("car.vibration.measured_hz",),
+    "unbalance": ("car.vibration.force_n",),
+}
+"""Quantities that a measurement is made of, beside what `_NEEDS` looks for in the sheets."""
+
+
 def faults_of(scenario: Scenario) -> list[Fault]:
     """Every fault of a scenario whose shape is good; empty when it can be used."""
     faults = [
@@ -114,6 +124,8 @@ def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
         try:
             model, masks = _sampled(scenario, units, SAMPLE)
             lacking = list(_option_faults(scenario, model))
+            for key in _read_by_measurements(scenario):
+                model.value(key)
         except LookupError as error:
             yield Fault("assemblies", str(error).strip("'\""))
             return
@@ -132,6 +144,13 @@ def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
                 f"only {accepted:.1%} of drawn variants ({units}) determine their answers: {worst}",
             )
             return
+
+
+def _read_by_measurements(scenario: Scenario) -> Iterator[str]:
+    for shown in (shown for part in scenario.parts for shown in part.shows):
+        for key in _READS.get(shown.kind, ()):
+            for letter in (shown.assemblies or scenario.assembly_ids) if asks_every(key) else ("",):
+                yield for_assembly(key, letter)
 
 
 def _sampled(
