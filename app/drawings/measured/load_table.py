@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from app.compute import tires
+from app.compute.errors import UnreadableError
 from app.domain.measures import Measure
 from app.domain.variants import Variant
 from app.drawings.measured.parts import Measured, Table, amount, measurement, number, numbers, unit_of, words
@@ -33,12 +34,15 @@ def load_table(variant: Variant, _letters: Sequence[str]) -> Measured:
 
 def _indices(variant: Variant) -> list[int]:
     """Those of the placard and of the lab's tires, with some above and below each."""
-    tire_sizes = [truth.tire.designation for truth in variant.truth.assemblies.values()]
-    sizes = map(tires.parse_designation, (*tire_sizes, variant.scenario.vehicle.placard.size))
-    around = {
-        size.load_index + step
-        for size in sizes
-        if size.load_index is not None
-        for step in range(-ROWS_AROUND, ROWS_AROUND + 1)
-    }
+    designations = [truth.tire.designation for truth in variant.truth.assemblies.values()]
+    indices = [_index(text) for text in (*designations, variant.scenario.vehicle.placard.size)]
+    around = {index + step for index in indices if index for step in range(-ROWS_AROUND, ROWS_AROUND + 1)}
     return sorted(around & tires.LOAD_INDEX_KG.keys())
+
+
+def _index(designation: str) -> int | None:
+    """None where there is none, and for a placard whose size is written in words of its own."""
+    try:
+        return tires.parse_designation(designation).load_index
+    except UnreadableError:
+        return None
