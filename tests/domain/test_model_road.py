@@ -7,6 +7,7 @@ import pytest
 
 from app.compute import placement
 from app.compute.units import convert
+from app.domain.check import faults_of
 from app.domain.measures import UnitSystem
 from app.domain.model import Model
 from app.domain.model.marks import arrow_turns
@@ -328,3 +329,22 @@ def test_each_student_gets_one_of_the_listed_sizes_the_same_in_both_unit_systems
 
     assert sizes(UnitSystem.METRIC) == sizes(UnitSystem.US)
     assert set(sizes(UnitSystem.US)) == {FRONT, REAR}
+
+
+# What authors may leave out
+
+
+@pytest.mark.parametrize("kind", ["vibration", "unbalance"])
+def test_a_vibration_that_is_shown_but_not_there_is_a_fault(kind: str) -> None:
+    parts = [{"title": "Part", "text": "Look.", "shows": [{"kind": kind}]}]
+    [fault] = faults_of(small([], parts=parts))
+    assert "vehicle has no vibration" in fault.message
+
+
+def test_needed_values_are_those_of_at_least_one_assembly_of_every_variant() -> None:
+    sides = {"rotation": {"one_of": ["left", "right"]}}
+    need = {"quantity": "marks.side", "values": ["left", "right"]}
+    scenario = small([], assembly("A", marks=sides), assembly("B", marks=sides), well_posed={"needs": [need]})
+    for seed in range(20):
+        drawn = variant(scenario, seed=seed).model.each("marks.side")
+        assert set(drawn.tolist()) == {"left", "right"}
