@@ -82,6 +82,7 @@ def balances(mechanic: Mechanic, letter: str, *, clip: str | None) -> None:
         mechanic.must("strip-weights", assembly=letter)
     mechanic.must("clean", what="face")
     kind = "clip" if clip else "adhesive"
+    spokes = int(mechanic.sees(letter, "flange")["Spokes"].replace("none", "0")) if kind == "adhesive" else 0
     if kind == "adhesive":
         mechanic.must("clean", what="rim")
     if mechanic.state.balancer.cone != "middle":
@@ -97,11 +98,30 @@ def balances(mechanic: Mechanic, letter: str, *, clip: str | None) -> None:
         if not any(shown.values):
             return
         for plane, mass_g, angle_deg in zip(PLANES, shown.values, shown.angles_deg, strict=True):
-            for piece in pieces(mass_g, mechanic.variant):
-                mechanic.must(
-                    "fit-weight", kind=kind, clip=clip, plane=plane, angle_deg=angle_deg, mass_g=piece
-                )
+            for at_deg, part_g in places(mechanic, plane, mass_g, angle_deg, spokes):
+                for piece in pieces(part_g, mechanic.variant):
+                    mechanic.must(
+                        "fit-weight", kind=kind, clip=clip, plane=plane, angle_deg=at_deg, mass_g=piece
+                    )
     raise AssertionError(f"assembly {letter} of seed {mechanic.variant.seed} is not balanced")
+
+
+def places(
+    mechanic: Mechanic, plane: str, mass_g: float, angle_deg: float | None, spokes: int
+) -> list[tuple[float, float]]:
+    """Where a weight goes, and how much of it: in the outer plane behind the two spokes beside it."""
+    if angle_deg is None:
+        return []
+    if plane == "inboard" or not spokes:
+        return [(angle_deg, mass_g)]
+    apart = 360 / spokes
+    first = (angle_deg - apart / 2) // apart * apart + apart / 2  # the first gap is at the valve
+    at_deg = (first % 360, (first + apart) % 360)
+    seen = mechanic.must("split-weight", plane=plane, first_deg=at_deg[0], second_deg=at_deg[1])
+    parts = [fact.value for fact in seen.facts]
+    ounce_g = 28.349523125
+    sizes = [float(text.split()[0]) * (ounce_g if text.endswith("oz") else 1.0) for text in parts]
+    return list(zip(at_deg, sizes, strict=True))
 
 
 def dimensions(rim: dict[str, str]) -> dict[str, float]:
@@ -237,5 +257,6 @@ def fits(mechanic: Mechanic, order: tuple[str, ...]) -> None:
 WORKS = {
     "bench-one-assembly": works_one_assembly,
     "zero-reading": works_zero_reading,
+    "bench-behind-spokes": works_one_assembly,
     "bench-four-assemblies": works_four_assemblies,
 }
