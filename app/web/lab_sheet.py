@@ -12,6 +12,7 @@ from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
 from app.domain.scenario import Scenario
+from app.domain.solutions import SolutionStep, worked_solution
 from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, SpotsTask, TextTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
@@ -136,7 +137,8 @@ class Part:
 
 @dataclass(frozen=True)
 class MarkedAnswer:
-    """One answer with its mark. drawing: the own answer beside the computed one."""
+    """One answer with its mark. drawing: the own answer beside the computed one. solution: worked with the
+    student's own numbers; empty where there is none, or it isn't shown yet."""
 
     question: Question
     mark: Mark
@@ -145,6 +147,7 @@ class MarkedAnswer:
     explanation: str | None
     comment: str
     drawing: Drawing | None
+    solution: tuple[SolutionStep, ...]
 
 
 @dataclass(frozen=True)
@@ -246,12 +249,24 @@ def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, st
     return tuple((letter, f"Assembly {letter}") for letter in variant.scenario.assembly_ids)
 
 
-def marked_parts(result: Result) -> tuple[MarkedPart, ...]:
-    """The answers of a handed-in lab with their marks, part by part."""
-    variant, answers = result.lab.variant, result.lab.answers
-    marks = {mark.task_id: mark for mark in result.marks}
+def marked_parts(result: Result, *, solutions: bool) -> tuple[MarkedPart, ...]:
+    """The answers of a handed-in lab with their marks, part by part; with worked solutions, or still without."""
+    lab = result.lab
+    return marked_answers(lab.variant, lab.answers, result.marks, comments=result.comments, hints=lab.hints)
+
+
+def marked_answers(
+    variant: Variant,
+    answers: Mapping[str, Raw],
+    given: Sequence[Mark],
+    *,
+    comments: Mapping[str, str],
+    hints: Mapping[str, int],
+) -> tuple[MarkedPart, ...]:
+    """Answers with the marks that were given for them, part by part; hints: how many were shown, by task."""
+    marks = {mark.task_id: mark for mark in given}
     drawings = answer_drawings(variant, answers)
-    explanations = {task.id: task.explain for task in variant.scenario.tasks}
+    tasks = {task.id: task for task in variant.scenario.tasks}
     return tuple(
         MarkedPart(
             number=str(place),
@@ -262,11 +277,12 @@ def marked_parts(result: Result) -> tuple[MarkedPart, ...]:
                     mark=mark,
                     verdict=VERDICTS[mark.verdict],
                     points=points_of(mark),
-                    explanation=explanations[question.id],
-                    comment=result.comments.get(question.id, ""),
+                    explanation=tasks[question.id].explain,
+                    comment=comments.get(question.id, ""),
                     drawing=drawings.get(question.id),
+                    solution=worked_solution(variant, tasks[question.id]) if solutions else (),
                 )
-                for question in _questions(variant, place, answers, {}, result.lab.hints)
+                for question in _questions(variant, place, answers, {}, hints)
                 if (mark := marks.get(question.id)) is not None
             ),
         )

@@ -15,8 +15,9 @@ from app.services.labs import Lab
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, json_sent, require_csrf_header
+from app.web.lab_answers import answers_sent
 from app.web.labs import blueprint
-from app.web.labs.forms import answer_in_json, answers_sent, page_save_in_json
+from app.web.labs.forms import answer_in_json, page_save_in_json
 from app.web.labs.pages import HandInPage, ResultPage, lab_page
 
 TOO_LATE = "The time was over: what you sent last came too late and is not kept. What was saved before is."
