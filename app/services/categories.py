@@ -9,7 +9,6 @@ from app.services.reach import note, own_class, refuse_when_put_away
 from app.store import assignments
 from app.store import gradebook as stored
 from app.store.db import Database
-from app.store.errors import Conflict
 
 LONGEST_NAME = 60
 MOST_CATEGORIES = 12
@@ -34,12 +33,10 @@ def add_category(
         refuse_when_put_away(row)
         if len(stored.categories_of(session, row.id)) >= MOST_CATEGORIES:
             raise Refused("name", f"A class has at most {MOST_CATEGORIES} categories. Remove one first.")
-        try:
-            added = stored.add_category(
-                session, class_id=row.id, name=name, weight=weight, drop_lowest=drop_lowest
-            )
-        except Conflict as error:
-            raise Refused("name", f"There is a category “{name}” already. Choose another name.") from error
+        _refuse_taken(session, row, name)
+        added = stored.add_category(
+            session, class_id=row.id, name=name, weight=weight, drop_lowest=drop_lowest
+        )
         note(session, now, instructor, "add category", row, name=name, weight=weight, drop_lowest=drop_lowest)
         return added.public_id
 
@@ -61,8 +58,7 @@ def change_category(
         row = own_class(session, class_id, instructor)
         refuse_when_put_away(row)
         category = _own_category(session, row, category_id)
-        if any(each.name == name and each is not category for each in stored.categories_of(session, row.id)):
-            raise Refused("name", f"There is a category “{name}” already. Choose another name.")
+        _refuse_taken(session, row, name, itself=category)
         category.name, category.weight, category.drop_lowest = name, weight, drop_lowest
         note(
             session,
@@ -124,6 +120,11 @@ def _own_category(session: Any, row: Any, category_id: str) -> Any:
     if found is None:
         raise NotFound("There is no such category in this class.")
     return found
+
+
+def _refuse_taken(session: Any, row: Any, name: str, itself: Any = None) -> None:
+    if any(each.name == name and each is not itself for each in stored.categories_of(session, row.id)):
+        raise Refused("name", f"There is a category “{name}” already. Choose another name.")
 
 
 def _checked(name: str, weight: float, drop_lowest: int) -> str:

@@ -85,52 +85,83 @@ class Gradebook:
     rows: tuple[GradeRow, ...]
 
 
-def gradebook(database: Database, *, class_id: str, instructor: Person, now: datetime) -> Gradebook:
-    """Students who are in the class now, by family name, against its assignments. Raises NotFound."""
+def gradebook(
+    database: Database, *, class_id: str, instructor: Person, now: datetime, student_id: str | None = None
+) -> Gradebook:
+    """Students who are in the class now, by family name, against its assignments; or one student's row, also
+    of a student who left. Raises NotFound."""
     with database.read() as session:
         found = stored.class_with_categories(session, class_id, instructor.id)
         if found is None:
             raise NotFound("There is no such class among yours.")
         row, category_rows = found
-        given = assignments.assignments_of_class(session, row.id)
         enrolled = classes.enrolments_of(session, row.id)
-        tried = stored.attempts_with_waiting(session, row.id, Verdict.WAITING)
-        own = exceptions.exceptions_in_class(session, row.id)
-        by_hand = {
-            (each.assignment_id, each.person_id): each
-            for each in stored.hand_grades_in_class(session, row.id)
-        }
-        by_place = grouped(tried)
-        standings = Standings(
-            given,
-            {place: [try_of(each) for each in rows] for place, rows in by_place.items()},
-            {(each.assignment_id, each.person_id): exceptional(each) for each in own},
-            {(row.id, each.person_id): each.extra_time_factor for each in enrolled},
-            now,
+        if student_id is None:
+            wanted = [each for each in enrolled if each.dropped_at is None]
+        else:
+            wanted = [each for each in enrolled if each.person.public_id == student_id]
+            if not wanted:
+                raise NotFound("There is no such student in this class.")
+        only = wanted[0].person_id if student_id is not None else None
+        return _book(session, row, category_rows, wanted, now, only=only)
+
+
+def own_grades(database: Database, *, student: Person, now: datetime) -> tuple[Gradebook, ...]:
+    """A student's own row in the gradebook of each class, by the classes' names."""
+    with database.read() as session:
+        books = []
+        for row in classes.classes_attended_by(session, student.id):
+            enrolment = classes.enrolment_of(session, row.id, student.public_id)
+            category_rows = stored.categories_of(session, row.id)
+            books.append(_book(session, row, category_rows, [enrolment], now, only=student.id))
+        return tuple(books)
+
+
+def _book(
+    session: Any,
+    row: Any,
+    category_rows: Sequence[Any],
+    enrolled: Sequence[Any],
+    now: datetime,
+    *,
+    only: int | None,
+) -> Gradebook:
+    """The book of these students; `only`: the key of a single one, whose attempts alone are read."""
+    given = assignments.assignments_of_class(session, row.id)
+    by_place = grouped(stored.attempts_with_waiting(session, row.id, Verdict.WAITING, only=only))
+    own = exceptions.exceptions_in_class(session, row.id)
+    by_hand = {
+        (each.assignment_id, each.person_id): each for each in stored.hand_grades_in_class(session, row.id)
+    }
+    standings = Standings(
+        given,
+        {place: [try_of(each) for each in rows] for place, rows in by_place.items()},
+        {(each.assignment_id, each.person_id): exceptional(each) for each in own},
+        {(row.id, each.person_id): each.extra_time_factor for each in enrolled},
+        now,
+    )
+    categories = categories_from(category_rows)
+    columns = columns_of(given, category_rows)
+    rows = tuple(
+        GradeRow(
+            student_id=each.person.public_id,
+            name=each.person.display_name,
+            sort_name=each.person.sort_name,
+            sign_in_name=each.person.sign_in_name,
+            cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand)),
+            total=total_of(cells, columns, categories),
         )
-        categories = categories_from(category_rows)
-        columns = columns_of(given, category_rows)
-        rows = tuple(
-            GradeRow(
-                student_id=each.person.public_id,
-                name=each.person.display_name,
-                sort_name=each.person.sort_name,
-                sign_in_name=each.person.sign_in_name,
-                cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand)),
-                total=total_of(cells, columns, categories),
-            )
-            for each in enrolled
-            if each.dropped_at is None
-        )
-        return Gradebook(
-            class_id=row.public_id,
-            class_name=row.name,
-            time_zone=row.time_zone,
-            put_away=row.archived_at is not None,
-            categories=categories,
-            columns=columns,
-            rows=rows,
-        )
+        for each in enrolled
+    )
+    return Gradebook(
+        class_id=row.public_id,
+        class_name=row.name,
+        time_zone=row.time_zone,
+        put_away=row.archived_at is not None,
+        categories=categories,
+        columns=columns,
+        rows=rows,
+    )
 
 
 def grouped(tried: Iterable[Any]) -> dict[Place, list[Any]]:

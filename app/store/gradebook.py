@@ -44,16 +44,18 @@ def remove_category(session: Session, row: Category) -> None:
     session.flush()
 
 
-def attempts_with_waiting(session: Session, class_key: int, verdict: str) -> Sequence[Row[Any]]:
-    """The columns that a gradebook needs of every attempt of a class; `waiting` counts its standing marks
-    with this verdict."""
+def attempts_with_waiting(
+    session: Session, class_key: int, verdict: str, *, only: int | None = None
+) -> Sequence[Row[Any]]:
+    """The columns that a gradebook needs of every attempt of a class, or of one person's only; `waiting`
+    counts its standing marks with this verdict."""
     waiting = (
         select(Mark.attempt_id, func.count(Mark.id).label("waiting"))
         .where(Mark.superseded_at.is_(None), Mark.verdict == verdict)
         .group_by(Mark.attempt_id)
         .subquery()
     )
-    return session.execute(
+    found = (
         select(
             Attempt.assignment_id,
             Attempt.person_id,
@@ -69,7 +71,10 @@ def attempts_with_waiting(session: Session, class_key: int, verdict: str) -> Seq
         .outerjoin(waiting, waiting.c.attempt_id == Attempt.id)
         .where(Assignment.class_id == class_key)
         .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
-    ).all()
+    )
+    if only is not None:
+        found = found.where(Attempt.person_id == only)
+    return session.execute(found).all()
 
 
 def hand_grades_in_class(session: Session, class_key: int) -> Sequence[HandGrade]:

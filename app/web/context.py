@@ -24,7 +24,7 @@ NAVIGATION: dict[str, tuple[tuple[str, str], ...]] = {
         ("Scenarios", "teaching.scenarios"),
         ("Calculators", "calculators.index"),
     ),
-    "student": (("Labs", "labs.home"), ("Calculators", "calculators.index")),
+    "student": (("Labs", "labs.home"), ("Grades", "labs.grades"), ("Calculators", "calculators.index")),
 }
 """By role: label and endpoint, in order. The longest address that a page lies under is the current one."""
 

@@ -2,6 +2,8 @@
 
 from flask import Response
 
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
 
 def download(content: bytes, file_name: str, media_type: str) -> Response:
     """`content` as a file to keep; `file_name` as app.exports.file_names makes it, so it needs no quoting."""

@@ -10,8 +10,9 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 
-from app.services import practice, reflections, review
+from app.services import practice, reflections
 from app.services.accounts import Person
+from app.services.gradebook import gradebook
 from app.services.labs import Result
 from tests.browser.school import Classroom
 from tests.browser.watch import Windows
@@ -64,9 +65,9 @@ def test_the_gradebook_as_a_table_is_cell_by_cell_what_is_stored(
     assert heads == [
         *("Student", "Sign-in name"),
         *(f"'{titles[0]} (out of 15)", f"'{titles[0]}: state"),
-        *("Lab 2 (out of 15)", "Lab 2: state", "Total", "Total out of"),
+        *("Lab 2 (out of 15)", "Lab 2: state", "Total (percent)", "Total points", "Total out of"),
     ]
-    book = review.gradebook(
+    book = gradebook(
         classroom.database,
         class_id=classroom.class_id,
         instructor=classroom.instructor,
@@ -77,7 +78,7 @@ def test_the_gradebook_as_a_table_is_cell_by_cell_what_is_stored(
         points = [float(cell) if cell else None for cell in (shown[2], shown[4])]
         assert points == [cell.points for cell in stored.cells]
         assert [shown[3], shown[5]] == [cell.state.value for cell in stored.cells]
-        assert float(shown[6]) == sum(cell.points or 0 for cell in stored.cells)
+        assert float(shown[7]) == sum(cell.points or 0 for cell in stored.cells)
     by_student = {row[0]: row for row in rows}
     assert float(by_student["Okafor, Sam"][2]) == max(results[0].points, results[1].points)
     assert float(by_student["Martinez, Ana Lucia"][4]) == 15

@@ -105,6 +105,11 @@ def the_student(rest: str) -> Go:
     return the_class_of(lambda stage: stage.classroom.student.public_id, rest)
 
 
+def the_grade(page: Page, stage: Stage) -> None:
+    """Of the student at the lab that is handed in."""
+    page.goto(f"/teaching/assignments/{stage.handed_in}/students/{stage.classroom.student.public_id}")
+
+
 def the_class_of(student_id: Callable[[Stage], str], rest: str) -> Go:
     return at(
         lambda stage: f"/teaching/classes/{stage.classroom.class_id}/students/{student_id(stage)}{rest}"

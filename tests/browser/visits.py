@@ -23,6 +23,7 @@ from tests.browser.visiting import (
     the_class,
     the_class_of,
     the_fresh_class,
+    the_grade,
     the_student,
     then,
     tick,
@@ -34,6 +35,7 @@ NOT_PAGES = {
     "static": "files",
     "auth.home": "leads on to another page",
     "teaching.gradebook_csv": "a download",
+    "teaching.gradebook_xlsx": "a download",
     "teaching.reflection_packet_pdf": "a download",
     "teaching.reflection_sheet_pdf": "a download",
 }
@@ -58,6 +60,8 @@ VISITORS = [
 
 STUDENTS = [
     Visit("labs.home", "nothing to do", lonely_student, at(lambda _: "/labs")),
+    Visit("labs.grades", "some", student, at(lambda _: "/labs/grades")),
+    Visit("labs.grades", "none", lonely_student, at(lambda _: "/labs/grades")),
     Visit("labs.home", "with labs in every state", student, at(lambda _: "/labs")),
     Visit(
         "labs.assignment", "before the first attempt", fresh_student,
@@ -206,6 +210,22 @@ INSTRUCTORS = [
     Visit(
         "teaching.gradebook", "nobody in the class", fresh_instructor,
         at(lambda stage: f"/teaching/classes/{stage.empty_class}/gradebook"),
+    ),
+    Visit("teaching.gradebook", "nobody found", instructor, the_class("/gradebook?find=nobody")),
+    Visit(
+        "teaching.student_grades", "some done", instructor,
+        at(lambda stage: f"/teaching/classes/{stage.classroom.class_id}/gradebook"
+                         f"/{stage.classroom.student.public_id}"),
+    ),
+    Visit("teaching.grade", "marked", instructor, the_grade),
+    Visit(
+        "teaching.set_grade", "with faults", instructor,
+        then(the_grade, fill("Points set by hand", "many"), press("Save the grade"), told_of_faults), 422,
+    ),
+    Visit("teaching.categories", "none yet", instructor, the_class("/categories")),
+    Visit(
+        "teaching.add_category", "with faults", instructor,
+        then(the_class("/categories"), press("Add the category"), told_of_faults), 422,
     ),
     Visit(
         "teaching.attempt", "handed in", instructor,

@@ -72,6 +72,33 @@ def set_points(database: Database, given: Lesson, now: datetime, points: float |
     )
 
 
+def test_a_cell_says_in_words_how_far_the_student_is(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    assert cell(database, given, now).state is State.TO_DO
+    assert cell(database, given, now + timedelta(days=5)).state is State.OVERDUE
+    started = practice.start_attempt(
+        database, assignment_id=given.assignment_id, student=given.student, now=now
+    )
+    assert (cell(database, given, now).state, cell(database, given, now).attempt_id) == (
+        State.IN_PROGRESS,
+        started,
+    )
+    assert hand_in(database, given, now) == started
+    assert cell(database, given, now).state is State.HANDED_IN
+
+
+def test_the_best_attempt_counts_and_says_if_it_was_late(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    first = hand_in(database, given, now, only=1)
+    assert cell(database, given, now).attempt_id == first
+    second = hand_in(database, given, now + timedelta(days=2))
+    best = cell(database, given, now + timedelta(days=2))
+    assert (best.attempt_id, best.state, best.attempts) == (second, State.LATE, 2)
+    assert best.points == pytest.approx(POINTS)
+
+
 def test_a_cell_shows_what_counts_after_the_late_deduction(
     database: Database, given: Lesson, now: datetime
 ) -> None:

@@ -1,4 +1,4 @@
-"""The gradebook, one attempt, marks by hand and reflection sheets, on a real database."""
+"""One attempt, marks by hand and reflection sheets, on a real database."""
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager
@@ -10,8 +10,8 @@ import pytest
 from app.domain.marking import Verdict
 from app.services import practice, reflections, review
 from app.services.errors import NotFound, Refused
+from app.services.gradebook import GradeCell, gradebook
 from app.services.page_saves import PageSave
-from app.services.review import CellState
 from app.store.choices import EventKind
 from app.store.db import Database
 from tests import factories
@@ -35,44 +35,9 @@ def hand_in(database: Database, given: Lesson, now: datetime, *, only: int | Non
     return attempt_id
 
 
-def cell(database: Database, given: Lesson, now: datetime) -> review.GradeCell:
-    book = review.gradebook(database, class_id=given.class_id, instructor=given.instructor, now=now)
-    [row] = book.rows
-    [only] = row.cells
-    return only
-
-
-def test_a_cell_says_in_words_how_far_the_student_is(
-    database: Database, given: Lesson, now: datetime
-) -> None:
-    assert cell(database, given, now).state is CellState.NOT_STARTED
-    assert cell(database, given, now + timedelta(days=5)).state is CellState.MISSING
-    practice.start_attempt(database, assignment_id=given.assignment_id, student=given.student, now=now)
-    assert cell(database, given, now).state is CellState.IN_PROGRESS
-    hand_in(database, given, now)
-    assert cell(database, given, now).state is CellState.HANDED_IN
-
-
-def test_the_best_attempt_counts_and_says_if_it_was_late(
-    database: Database, given: Lesson, now: datetime
-) -> None:
-    first = hand_in(database, given, now, only=1)
-    assert cell(database, given, now).attempt_id == first
-    second = hand_in(database, given, now + timedelta(days=2))
-    best = cell(database, given, now)
-    assert (best.attempt_id, best.state, best.attempts) == (second, CellState.LATE, 2)
-    assert best.points == pytest.approx(15)
-
-
-def test_totals_count_what_is_handed_in_or_past_due(database: Database, given: Lesson, now: datetime) -> None:
-    def totals(at: datetime) -> tuple[float, float]:
-        book = review.gradebook(database, class_id=given.class_id, instructor=given.instructor, now=at)
-        return book.rows[0].total_points, book.rows[0].total_out_of
-
-    assert totals(now) == (0, 0)
-    assert totals(now + timedelta(days=5)) == (0, 15)
-    hand_in(database, given, now)
-    assert totals(now) == (15, 15)
+def cell(database: Database, given: Lesson, now: datetime) -> GradeCell:
+    book = gradebook(database, class_id=given.class_id, instructor=given.instructor, now=now)
+    return book.rows[0].cells[0]
 
 
 def test_an_attempt_shows_every_answer_with_key_mark_and_events(
@@ -92,7 +57,6 @@ def test_another_instructor_sees_nothing_of_it(database: Database, given: Lesson
     other = factories.instructor(database)
     for refused in (
         lambda: review.attempt(database, attempt_id=attempt_id, instructor=other),
-        lambda: review.gradebook(database, class_id=given.class_id, instructor=other, now=now),
         lambda: reflections.sheets(database, assignment_id=given.assignment_id, instructor=other),
     ):
         with pytest.raises(NotFound):

@@ -13,6 +13,8 @@ from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     exceptions,  # noqa: F401
     gradebook,  # noqa: F401
     grades,  # noqa: F401
+    hands_on,  # noqa: F401
+    heats,  # noqa: F401
     people,  # noqa: F401
     reflection_exports,  # noqa: F401
     reflection_questions,  # noqa: F401
