@@ -252,7 +252,14 @@ def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, st
 def marked_parts(result: Result, *, solutions: bool) -> tuple[MarkedPart, ...]:
     """The answers of a handed-in lab with their marks, part by part; with worked solutions, or still without."""
     lab = result.lab
-    return marked_answers(lab.variant, lab.answers, result.marks, comments=result.comments, hints=lab.hints)
+    return marked_answers(
+        lab.variant,
+        lab.answers,
+        result.marks,
+        comments=result.comments,
+        hints=lab.hints,
+        solutions=solutions,
+    )
 
 
 def marked_answers(
@@ -262,6 +269,7 @@ def marked_answers(
     *,
     comments: Mapping[str, str],
     hints: Mapping[str, int],
+    solutions: bool,
 ) -> tuple[MarkedPart, ...]:
     """Answers with the marks that were given for them, part by part; hints: how many were shown, by task."""
     marks = {mark.task_id: mark for mark in given}
