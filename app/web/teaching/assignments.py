@@ -1,5 +1,7 @@
 """Routes of assignments: giving a scenario to a class, looking at how far the class is, changing dates."""
 
+from typing import Any
+
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
@@ -10,6 +12,16 @@ from app.web.access import Rule, access
 from app.web.teaching import blueprint
 from app.web.teaching.assignment_forms import AssignForm, ChangeForm, present_rules, usual_rules
 from app.web.teaching.assignment_pages import AssignmentPage, AssignmentSettingsPage, AssignPage
+
+
+CARRY_CLASS = {"teaching.scenarios", "teaching.scenario", "teaching.assign"}
+"""The way from a class to giving it a scenario; each of these pages hands `?class=` on to the next."""
+
+
+@blueprint.url_defaults
+def carry_class(endpoint: str, values: dict[str, Any]) -> None:
+    if endpoint in CARRY_CLASS and request.endpoint in CARRY_CLASS and "class" in request.args:
+        values.setdefault("class", request.args["class"])
 
 
 @blueprint.get("/scenarios/<public_id:scenario_id>/assign")
