@@ -77,13 +77,18 @@ def _spot_g(assembly: Any, part: str, plane: str) -> Any:
     return both[..., PLANES.index(plane)]
 
 
-_PARTS = (*SPINS, ASSEMBLY, MOUNTING)
+_PARTS = {
+    "first": "in the first spin",
+    "second": "in the spin after half a turn",
+    ASSEMBLY: "of the assembly itself",
+    MOUNTING: "that only the mounting makes",
+}
 
 
 @of_assembly(
     "half_turn.{part}.{plane}.mass_g",
     Measure.MASS,
-    "heavy spot in the {plane} plane, half-turn test: {part}",
+    "half-turn test: {plane} heavy spot {part}",
     parts=_PARTS,
 )
 def spot_mass(assembly: Any, part: str, plane: str) -> Any:
@@ -93,7 +98,7 @@ def spot_mass(assembly: Any, part: str, plane: str) -> Any:
 @of_assembly(
     "half_turn.{part}.{plane}.angle_deg",
     Measure.ANGLE,
-    "direction of the heavy spot in the {plane} plane, half-turn test: {part}",
+    "half-turn test: direction of the {plane} heavy spot {part}",
     parts=_PARTS,
 )
 def spot_angle(assembly: Any, part: str, plane: str) -> Any:

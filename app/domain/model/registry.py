@@ -5,7 +5,7 @@ truth twice, so that a student's own earlier value put in the place of the right
 follows.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import wraps
 from itertools import product
@@ -30,20 +30,23 @@ OF_CAR: dict[str, Quantity] = {}
 
 
 def of_assembly(
-    name: str, measure: Measure, words: str, *, parts: Sequence[str] = ()
+    name: str, measure: Measure, words: str, *, parts: Mapping[str, str] | None = None
 ) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     """Registers `compute(assembly_view)`.
 
     With `{plane}` in the name, `compute(assembly_view, plane)` for each plane; with `{part}`,
-    `compute(assembly_view, part)` for each of `parts`; with both, `compute(assembly_view, part, plane)`.
+    `compute(assembly_view, part)` for each of `parts`, which gives each its words; with both,
+    `compute(assembly_view, part, plane)`.
     """
-    of_each = {field: each for field, each in (("part", parts), ("plane", PLANES)) if f"{{{field}}}" in name}
+    of_each = {"part": parts or {}, "plane": {plane: plane for plane in PLANES}}
+    of_each = {field: each for field, each in of_each.items() if f"{{{field}}}" in name}
 
     def register(compute: Callable[..., Any]) -> Callable[..., Any]:
         for among in product(*of_each.values()):
             spelled = dict(zip(of_each, among, strict=True))
             full = name.format(**spelled)
-            OF_ASSEMBLY[full] = Quantity(full, measure, words.format(**spelled), _at(compute, among))
+            said = words.format(**{field: of_each[field][each] for field, each in spelled.items()})
+            OF_ASSEMBLY[full] = Quantity(full, measure, said, _at(compute, among))
         return compute
 
     return register

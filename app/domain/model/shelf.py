@@ -11,6 +11,7 @@ from app.domain.model.registry import computed_once, of_assembly
 NO_CLIP = "none"
 SIDES = ("before", "after")
 """The spokes on either side of a weight, clockwise: the one that comes before it and the one after it."""
+_OF_SIDES = {side: f"{side} the outboard weight" for side in SIDES}
 
 
 @of_assembly("pieces.{plane}", Measure.COUNT, "fewest pieces that make the {plane} plane's total")
@@ -69,22 +70,23 @@ def _shares_g(assembly: Any) -> Any:
     return stock.split_weight(assembly.value("correction.outboard.mass_g"), weight_deg, _spokes_deg(assembly))
 
 
-@of_assembly(
-    "spoke.{part}.angle_deg", Measure.ANGLE, "the spoke that comes {part} the outboard weight", parts=SIDES
-)
+@of_assembly("spoke.{part}.angle_deg", Measure.ANGLE, "the spoke that comes {part}", parts=_OF_SIDES)
 def spoke_angle(assembly: Any, side: str) -> Any:
     return angles.wrap(_spokes_deg(assembly)[..., SIDES.index(side)])
 
 
 @of_assembly(
-    "spoke.{part}.mass_g", Measure.MASS, "share of the weight behind the spoke that comes {part}", parts=SIDES
+    "spoke.{part}.mass_g", Measure.MASS, "share of it behind the spoke that comes {part}", parts=_OF_SIDES
 )
 def spoke_mass(assembly: Any, side: str) -> Any:
     return _shares_g(assembly)[..., SIDES.index(side)]
 
 
 @of_assembly(
-    "spoke_stock.{part}.mass_g", Measure.MASS, "nearest total from stock for the share {part}", parts=SIDES
+    "spoke_stock.{part}.mass_g",
+    Measure.MASS,
+    "nearest total from stock for that share, {part}",
+    parts=_OF_SIDES,
 )
 def spoke_stock(assembly: Any, side: str) -> Any:
     machine = assembly.model.truth.machine

@@ -33,20 +33,24 @@ def tread_readings_mm(assembly: Any, mounted: str) -> Any:
     return rounded_to_step(readings - readings[..., :1], DIAL_STEP_MM[assembly.model.truth.units])
 
 
-_HOW_MOUNTED = (AS_FOUND, TURNED)
+_HOW_MOUNTED = {AS_FOUND: "as found", TURNED: "after half a turn on the hub"}
 
 
-@of_assembly("{part}.total_mm", Measure.RUNOUT, "total indicated runout: {part}", parts=_HOW_MOUNTED)
+@of_assembly(
+    "{part}.total_mm", Measure.RUNOUT, "total indicated runout of the tread {part}", parts=_HOW_MOUNTED
+)
 def tread_total(assembly: Any, mounted: str) -> Any:
     return runout.total_indicated(tread_readings_mm(assembly, mounted))
 
 
-@of_assembly("{part}.first_mm", Measure.RUNOUT, "first harmonic of runout: {part}", parts=_HOW_MOUNTED)
+@of_assembly(
+    "{part}.first_mm", Measure.RUNOUT, "first harmonic of the tread’s runout {part}", parts=_HOW_MOUNTED
+)
 def tread_first(assembly: Any, mounted: str) -> Any:
     return phasors.size(runout.first_harmonic(tread_readings_mm(assembly, mounted)))
 
 
-@of_assembly("{part}.high_deg", Measure.ANGLE, "high spot of its first harmonic: {part}", parts=_HOW_MOUNTED)
+@of_assembly("{part}.high_deg", Measure.ANGLE, "high spot of that first harmonic {part}", parts=_HOW_MOUNTED)
 def tread_high(assembly: Any, mounted: str) -> Any:
     return phasors.angle_deg(runout.first_harmonic(tread_readings_mm(assembly, mounted)), scale=1.0)
 
@@ -67,17 +71,22 @@ def _share_mm(assembly: Any, part: str) -> Any:
     return assembly.phasor("tread_share.assembly.first_mm", "tread_share.assembly.high_deg") - wheel
 
 
-_SHARES = (ASSEMBLY, MOUNTING, WHEEL, TIRE)
+_SHARES = {
+    ASSEMBLY: "wheel and tire together",
+    MOUNTING: "the mounting",
+    WHEEL: "the wheel",
+    TIRE: "the tire",
+}
 
 
 @of_assembly(
-    "tread_share.{part}.first_mm", Measure.RUNOUT, "runout at the tread that is the {part}’s", parts=_SHARES
+    "tread_share.{part}.first_mm", Measure.RUNOUT, "runout at the tread that comes from {part}", parts=_SHARES
 )
 def share_size(assembly: Any, part: str) -> Any:
     return phasors.size(_share_mm(assembly, part))
 
 
-@of_assembly("tread_share.{part}.high_deg", Measure.ANGLE, "high spot of the {part}’s share", parts=_SHARES)
+@of_assembly("tread_share.{part}.high_deg", Measure.ANGLE, "high spot of the share of {part}", parts=_SHARES)
 def share_high(assembly: Any, part: str) -> Any:
     return phasors.angle_deg(_share_mm(assembly, part), scale=1.0)
 

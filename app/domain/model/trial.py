@@ -13,7 +13,7 @@ from app.domain.measures import Measure
 from app.domain.model.registry import computed_once, of_assembly
 from app.domain.truth import TrialTruth
 
-RUNS = ("initial", "with_weight")
+RUNS = {"initial": "without the trial weight", "with_weight": "with the trial weight"}
 READING_STEP, ANGLE_STEP_DEG = 0.1, 1.0
 
 
@@ -41,13 +41,13 @@ def _reading(assembly: Any, run: str) -> Any:
     return phasors.phasor(size, angle)
 
 
-@of_assembly("trial.{part}.reading", Measure.NUMBER, "what the instrument reads: {part}", parts=RUNS)
+@of_assembly("trial.{part}.reading", Measure.NUMBER, "what the instrument reads {part}", parts=RUNS)
 def reading(assembly: Any, run: str) -> Any:
     return phasors.size(_reading(assembly, run))
 
 
 @of_assembly(
-    "trial.{part}.angle_deg", Measure.ANGLE, "the angle that the instrument shows: {part}", parts=RUNS
+    "trial.{part}.angle_deg", Measure.ANGLE, "the angle that the instrument shows {part}", parts=RUNS
 )
 def reading_angle(assembly: Any, run: str) -> Any:
     return phasors.angle_deg(_reading(assembly, run), scale=1.0)

@@ -8,6 +8,7 @@ from app.domain.model.registry import computed_once, of_assembly
 from app.domain.model.runout import true_first, wheel_force_n
 
 PARTS = ("tire", "wheel")
+_OF_PARTS = {part: part for part in PARTS}
 
 
 @computed_once
@@ -41,7 +42,7 @@ def _part_n(assembly: Any, part: str) -> Any:
 
 
 @of_assembly(
-    "separated.{part}.first_n", Measure.FORCE, "the {part}’s share, from two measurements", parts=PARTS
+    "separated.{part}.first_n", Measure.FORCE, "share of the {part}, from two measurements", parts=_OF_PARTS
 )
 def part_size(assembly: Any, part: str) -> Any:
     return phasors.size(_part_n(assembly, part))
@@ -50,8 +51,8 @@ def part_size(assembly: Any, part: str) -> Any:
 @of_assembly(
     "separated.{part}.high_deg",
     Measure.ANGLE,
-    "high point of the {part}’s share, as in the first measurement",
-    parts=PARTS,
+    "high point of that share of the {part}, as in the first measurement",
+    parts=_OF_PARTS,
 )
 def part_high(assembly: Any, part: str) -> Any:
     return phasors.angle_deg(_part_n(assembly, part), scale=1.0)
