@@ -110,7 +110,7 @@ def _control(field: Field, name: str, document: Document, faults: Sequence[Fault
     shown = value if value is not None or field.default is None else field.default
     return Control(
         **common,
-        value=_SHOWN.get(field.kind, _as_text)(shown),
+        value=_shown(field.kind, shown),
         error=_error(name, faults, below=True),
         options=(options := _options(field, name, document, shown)),
         nothing_to_choose=_name(field) in offers.DYNAMIC and not options,
@@ -118,6 +118,11 @@ def _control(field: Field, name: str, document: Document, faults: Sequence[Fault
         if field.kind in (Kind.REFERENCE, Kind.REFERENCES)
         else None,
     )
+
+
+def _shown(kind: Kind, value: Any) -> Any:
+    show: Callable[[Any], Any] = _SHOWN.get(kind, _as_text)
+    return show(value)
 
 
 def _help(field: Field, text: str) -> str:
