@@ -50,6 +50,31 @@ EXPECTED = {
     },
     "comfort-and-tracking": {"drive-side-mirrored", "shares-forgotten", "conicities-added", "rear-in-full"},
     "mail-van-on-the-right": {"drive-side-mirrored", "shares-forgotten"},
+    "cone-and-dimensions": {"one-flange-forgotten", "nothing-left", "left-as-asked", "grams-as-ounces"},
+    "one-plane": {"nothing-left", "as-before-the-weight", "added-as-numbers", "diameter-as-radius"},
+    "ounces-and-grams": {
+        "not-converted", "converted-backward", "always-rounded-up", "always-rounded-down", "planes-swapped",
+    },
+    "behind-the-spokes": {
+        "shared-in-halves", "shared-as-on-a-plank", "spokes-swapped", "nothing-left", "always-rounded-up",
+    },
+    "half-turn-test": {
+        "not-halved", "parts-swapped", "first-spin-believed", "second-minus-first", "runout-for-off-centre",
+        "one-plane-only", "radius-forgotten",
+    },
+    "trial-weight": {
+        "sizes-subtracted", "second-reading-as-effect", "effect-turned-round", "ratio-upside-down",
+        "at-the-heavy-spot",
+    },
+    "wheel-tire-or-mounting": {
+        "not-halved", "parts-swapped", "wheel-not-taken-off", "subtracted-as-numbers", "low-for-high",
+    },
+    "first-harmonic-and-total": {"peak-for-peak-to-peak", "total-for-first-harmonic", "low-for-high"},
+    "force-and-limit": {"peak-for-peak-to-peak", "total-for-first-harmonic", "low-for-high"},
+    "match-mount-from-two": {
+        "not-halved", "tire-and-wheel-swapped", "subtracted-as-numbers", "turned-the-other-way",
+        "high-on-high", "added-not-cancelled",
+    },
 }  # fmt: skip
 
 
