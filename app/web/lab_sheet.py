@@ -249,7 +249,7 @@ def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, st
     return tuple((letter, f"Assembly {letter}") for letter in variant.scenario.assembly_ids)
 
 
-def marked_parts(result: Result, *, solutions: bool) -> tuple[MarkedPart, ...]:
+def marked_parts(result: Result, *, solutions: bool = False) -> tuple[MarkedPart, ...]:
     """The answers of a handed-in lab with their marks, part by part; with worked solutions, or still without."""
     lab = result.lab
     return marked_answers(

@@ -4,7 +4,7 @@ The answer key, the marks, what a wrong turn would have given and the drawings o
 model.
 """
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -75,14 +75,37 @@ class Model:
         self._given = {str(parse(key)): value for key, value in (given or {}).items()}
         self._values: dict[str, Any] = dict(self._given)
         self._parts: dict[Hashable, Any] = {}
+        self._read: dict[Hashable, list[str]] = {}
+        self._reading: list[list[str]] = []
 
     def value(self, key: str) -> Any:
         """What a key asks for. Raises UnknownReference for a name or an assembly that isn't there."""
         if not is_reference(key):
             return self.reckoned(parse(key))
+        self._note([key])
         if key not in self._values:
-            self._values[key] = self._computed(key)
+            self._values[key] = self._noting(key, lambda: self._computed(key))
         return self._values[key]
+
+    def inputs(self, reference: str) -> tuple[str, ...]:
+        """The quantities that a quantity was reckoned from, each once, in the order in which they were read.
+
+        None where it comes from the truth alone, or its value was given.
+        """
+        self.value(reference)
+        return tuple(dict.fromkeys(self._read.get(reference, ())))
+
+    def _noting(self, name: Hashable, compute: Callable[[], Any]) -> Any:
+        """What `compute` gives; which quantities it reads is noted under the name."""
+        self._reading.append(self._read.setdefault(name, []))
+        try:
+            return compute()
+        finally:
+            self._reading.pop()
+
+    def _note(self, read: Sequence[str]) -> None:
+        if self._reading:
+            self._reading[-1].extend(read)
 
     def reckoned(self, node: Node) -> Any:
         """What arithmetic comes to; a part of it may be given too, such as a student's own sum."""
@@ -96,7 +119,8 @@ class Model:
     def part(self, name: Hashable, compute: Callable[[], Any]) -> Any:
         """A step between the truth and several quantities, such as a trace of readings: computed once."""
         if name not in self._parts:
-            self._parts[name] = compute()
+            self._parts[name] = self._noting(name, compute)
+        self._note(self._read[name])
         return self._parts[name]
 
     def _computed(self, reference: str) -> Any:

@@ -6,7 +6,7 @@ from typing import Any
 
 from app.domain.measures import Measure
 from app.domain.references import of_assembly
-from app.domain.tasks import key_of
+from app.domain.tasks import keys_of
 from app.domain.variants import Variant
 from app.drawings.measured.parts import Measured, Table, amount, measurement, numbers, place, unit_of, words
 
@@ -42,7 +42,7 @@ def uniformity(variant: Variant, letters: Sequence[str]) -> Measured:
 
     A quantity that this lab asks for is left out, so that a report never gives an answer away.
     """
-    asked = {key_of(task) for task in variant.scenario.tasks}
+    asked = {key for task in variant.scenario.tasks for key in keys_of(task)}
     limit_n = variant.truth.vehicle.first_harmonic_limit_n
     rows = [
         row

@@ -109,7 +109,10 @@ def result(attempt_id: str) -> ResponseReturnValue:
     given = due.assignment(
         database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
     )
-    return render_template("labs/result.html", page=ResultPage(marked, given, SendForm()))
+    shows_solutions = marked.lab.rules.shows_solutions(current.now())
+    return render_template(
+        "labs/result.html", page=ResultPage(marked, given, SendForm(), shows_solutions)
+    )
 
 
 def _own_lab(attempt_id: str) -> Lab:

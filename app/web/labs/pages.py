@@ -154,6 +154,7 @@ class ResultPage:
     result: Result
     given: AssignmentForStudent
     form: SendForm
+    shows_solutions: bool
 
     @property
     def lab(self) -> Lab:
@@ -165,7 +166,7 @@ class ResultPage:
 
     @cached_property
     def parts(self) -> tuple[MarkedPart, ...]:
-        return marked_parts(self.result)
+        return marked_parts(self.result, solutions=self.shows_solutions)
 
     @property
     def score(self) -> str:

@@ -97,7 +97,8 @@ def attempt_page(review: AttemptReview, bench: Run | None, sent: Sent | None = N
     lab = review.result.lab
     lines = () if bench is None else log_of(lab.variant, bench, with_rules=True)[::-1]
     done = {line.done.number: line.words for line in lines}
-    marked = {answer.question.id: answer for part in marked_parts(review.result) for answer in part.answers}
+    parts_marked = marked_parts(review.result, solutions=True)
+    marked = {answer.question.id: answer for part in parts_marked for answer in part.answers}
     parts = tuple(
         AnsweredPart(
             part,
