@@ -11,7 +11,8 @@ import numpy as np
 
 from app.compute import placement
 from app.domain.measures import Measure
-from app.domain.model.registry import of_car
+from app.domain.model.car import NO, YES
+from app.domain.model.registry import of_assembly, of_car
 from app.domain.model.sidewall import placard_size, same_size, size_of
 
 SIDE_OF = dict(zip(placement.POSITIONS, ("left", "right", "left", "right"), strict=True))
@@ -37,11 +38,15 @@ def suits_axle(assembly: Any, position: str) -> Any:
     return same_size(assembly, size) & (size_of(assembly, "load_kg") >= size.load_kg)
 
 
+@of_assembly("suits_rear", Measure.CHOICE, "whether size and load index suit the rear axle: yes or no")
+def suits_the_rear(assembly: Any) -> Any:
+    return np.where(suits_axle(assembly, "LR"), YES, NO)
+
+
 @of_car("suits_rear", Measure.SEVERAL, "the assemblies whose size and load index suit the rear axle")
 def all_that_suit_the_rear(model: Any) -> Any:
     """shape (..., n) of true and false, in the order of the letters."""
-    views = map(model.assembly, model.truth.assemblies)
-    return np.stack(np.broadcast_arrays(*(suits_axle(view, "LR") for view in views)), axis=-1)
+    return model.each("suits_rear") == YES
 
 
 def permitted(model: Any) -> Any:

@@ -21,6 +21,8 @@ from app.drawings.measured.parts import (
 from app.drawings.vehicle_plan import POSITIONS as POSITION_WORDS
 from app.drawings.vehicle_plan import Corner, vehicle_plan
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 
 def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
     """First harmonic and conicity of the assembly at each corner, in the order of their letters."""
@@ -29,7 +31,7 @@ def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
         first_n, conicity_n = _forces_n(variant, letter)
         return (
             amount(first_n, Measure.FORCE, variant),
-            f"conicity {amount(conicity_n, Measure.FORCE, variant)}",
+            f"conicity {amount(conicity_n, Measure.FORCE, variant).replace(' ', NO_BREAK)}",
         )
 
     table = _forces_table(variant, dict(zip(letters, POSITIONS, strict=False)))
@@ -73,21 +75,14 @@ def _forces_n(variant: Variant, letter: str) -> tuple[float, float]:
 def pressures(variant: Variant, letters: Sequence[str]) -> Measured:
     """What the gauge shows on each assembly, and the two temperatures."""
     air = variant.truth.vehicle.temperature
-    found_kpa = {letter: variant.truth.assemblies[letter].bench.pressure_kpa for letter in letters}
-
-    def found(letter: str) -> float:
-        value = found_kpa[letter]
-        if value is None:
-            raise LookupError(f"assembly {letter} has no bench.pressure_kpa")
-        return float(value)
-
+    found = {letter: float(variant.model.assembly(letter).value("pressure.found_kpa")) for letter in letters}
     unit = unit_of(Measure.PRESSURE, variant)
     tables = [
         Table(
             "Gauge pressure",
             (words("Assembly"), words("Stands"), numbers("Gauge", unit)),
             tuple(
-                (letter, POSITION_WORDS[position], number(found(letter), Measure.PRESSURE, variant))
+                (letter, POSITION_WORDS[position], number(found[letter], Measure.PRESSURE, variant))
                 for position, letter in zip(POSITIONS, letters, strict=False)
             ),
         )
@@ -104,13 +99,13 @@ def pressures(variant: Variant, letters: Sequence[str]) -> Measured:
                 ),
             )
         )
-    plan = _plan(
-        variant,
-        letters,
-        lambda letter: (amount(found(letter), Measure.PRESSURE, variant),),
-        "Gauge pressure at each corner",
-    )
-    return measurement("Pressures", [plan], tables)
+
+    def values(letter: str) -> tuple[str, ...]:
+        return (amount(found[letter], Measure.PRESSURE, variant),)
+
+    # One assembly alone needs no plan of where it stands.
+    plans = [_plan(variant, letters, values, "Gauge pressure at each corner")] if len(letters) > 1 else []
+    return measurement("Pressures", plans, tables)
 
 
 def temperature(celsius: float, variant: Variant) -> str:

@@ -16,39 +16,36 @@ def sidewalls(variant: Variant, letters: Sequence[str]) -> Measured:
     A rotation arrow and a marked outside stand in it as they are seen from outboard.
     """
     tires = {letter: variant.truth.assemblies[letter].tire for letter in letters}
-    marks = {letter: _marks(variant, letter) for letter in letters}
-    has_marks = any(arrow or word for arrow, word in marks.values())
-    heads = [words("Assembly"), words("Size and service description"), words("Identification number")]
-    if has_marks:
-        heads += [words("Arrow, seen from outboard"), words("Word on the side you see")]
+    arrows, sides = ({letter: _marks(variant, letter)[i] for letter in letters} for i in (0, 1))
+    seen = "sidewall, seen from outboard" if any((*arrows.values(), *sides.values())) else "sidewall"
+    columns = [
+        ("Size and service description", {letter: tire.designation for letter, tire in tires.items()}),
+        ("Identification number", {letter: identification(tire) for letter, tire in tires.items()}),
+        *((head, each) for head, each in ((ARROW, arrows), (SIDE, sides)) if any(each.values())),
+    ]
     return measurement(
         "Sidewalls",
         [
             sidewall(
                 tire.designation,
                 identification(tire),
-                words=[Moulded(marks[letter][1].upper(), 270)] if marks[letter][1] else (),
-                rotation=marks[letter][0] or None,
-                title=of(letter, variant, "sidewall, seen from outboard" if has_marks else "sidewall"),
+                words=[Moulded(sides[letter].upper(), 270)] if sides[letter] else (),
+                rotation=arrows[letter] or None,
+                title=of(letter, variant, seen),
             )
             for letter, tire in tires.items()
         ],
         [
             Table(
                 "What the sidewalls say",
-                tuple(heads),
-                tuple(
-                    (
-                        letter,
-                        tire.designation,
-                        identification(tire),
-                        *((each or NONE for each in marks[letter]) if has_marks else ()),
-                    )
-                    for letter, tire in tires.items()
-                ),
+                (words("Assembly"), *(words(head) for head, _ in columns)),
+                tuple((letter, *(cells[letter] or NONE for _, cells in columns)) for letter in letters),
             )
         ],
     )
+
+
+ARROW, SIDE = "Arrow, seen from outboard", "Word on the side you see"
 
 
 def _marks(variant: Variant, letter: str) -> tuple[str, str]:
