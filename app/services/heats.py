@@ -40,12 +40,12 @@ class Team:
 
 @dataclass(frozen=True)
 class HeatView:
-    """times: in the order of the contest's teams. elapsed_s: by the server's clock, while it runs."""
+    """times: in the order of the contest's teams. elapsed_s: since the start, by the server's clock."""
 
     heat_id: str
     number: int
     started_at: datetime | None
-    start_page: str | None
+    start_key: str | None
     elapsed_s: float | None
     times: tuple[TeamTime, ...]
 
@@ -212,15 +212,13 @@ def _refuse_what_cannot_be(
 ) -> None:
     if not all(KEY.fullmatch(each) for each in (key, page, undoes) if each is not None):
         raise Refused("key", "Reload the page, then press again.")
-    if page_ms is not None and not (math.isfinite(page_ms) and 0 <= page_ms <= LONGEST_PAGE_MS):
+    if page_ms is not None and not 0 <= page_ms <= LONGEST_PAGE_MS:  # nan is in no range
         raise Refused("page_ms", "Reload the page, then press again.")
     if (act in (Act.LAP, Act.STOP, Act.PENALTY)) != (team_id is not None) or (act is Act.UNDO) != bool(
         undoes
     ):
         raise Refused("act", "Reload the page, then press again.")
-    if act is Act.PENALTY and not (
-        penalty_s is not None and math.isfinite(penalty_s) and 0 < penalty_s <= LONGEST_PENALTY_S
-    ):
+    if act is Act.PENALTY and not (penalty_s is not None and 0 < penalty_s <= LONGEST_PENALTY_S):
         raise Refused("penalty_s", f"Enter seconds above 0, up to {LONGEST_PENALTY_S:g}, like 10.")
     if act is Act.PENALTY and not reason:
         raise Refused("reason", "Say what the penalty is for, like “torque not checked”.")
@@ -270,7 +268,7 @@ def _heat_view(heat: Any, order: Sequence[str], pressed: Sequence[Pressed], now:
         heat_id=heat.public_id,
         number=heat.number,
         started_at=start.at if start else None,
-        start_page=start.page if start else None,
+        start_key=start.key if start else None,
         elapsed_s=max(0.0, (now - start.at).total_seconds()) if start else None,
         times=team_times(order, pressed),
     )
