@@ -6,10 +6,12 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from app.drawings.cone_board import Cone, cone_board
 from app.drawings.dial_readings import Harmonic, Series, dial_readings
 from app.drawings.drawing import Drawing
 from app.drawings.force_trace import Limit, force_trace
 from app.drawings.labels import Box, text_box
+from app.drawings.rim_width import rim_width
 from app.drawings.section_view import Lump, Plane, section_view
 from app.drawings.shapes import Text
 from app.drawings.sidewall import Moulded, sidewall
@@ -66,6 +68,17 @@ DRAWERS: dict[str, Draw] = {
         words=[Moulded("OUTSIDE", 90)],
         rotation="clockwise",
     ),
+    "cone board": lambda words: cone_board(
+        [
+            Cone(words, 45, 60, "45.00 mm", "60.00 mm"),
+            Cone("middle", 58, 75, "58.00 mm", "75.00 mm"),
+            Cone("large", 73, 95, "73.00 mm", "95.00 mm"),
+            Cone("largest", 90, 130, "90.00 mm", "130.00 mm"),
+        ],
+        66.5,
+        "66.50 mm",
+    ),
+    "rim width": lambda words: rim_width("183.80 mm", "3.00 mm", title=words),
     "vehicle plan": lambda words: vehicle_plan([Corner("LF", "B", (words, "R1H 42 N"), best="C")]),
 }
 
