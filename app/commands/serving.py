@@ -1,5 +1,6 @@
 """What `serve` and `demo` share: their options, what they print, and the server's loop."""
 
+import gc
 import logging
 import signal
 import socket
@@ -9,16 +10,19 @@ from typing import Any
 
 import click
 import waitress
+from flask import Flask
 
 from app.commands import network
 from app.factory import create_app
+from app.library.images import LARGEST_UPLOAD
 from app.settings import Settings
 from app.web.security import LIMITS
 
 PORT = 8000
 PORTS = click.IntRange(0, 65535)
 THREADS = 8  # a request takes milliseconds; more threads would only wait for the same database
-LARGEST_BODY = 2 * LIMITS["MAX_CONTENT_LENGTH"]  # up to here the application says what is too much
+LARGEST_BODY = LARGEST_UPLOAD + LIMITS["MAX_CONTENT_LENGTH"]
+"""Up to here the application says what is too much."""
 CONNECTIONS = 400  # a class of 35 with six a browser; Windows can't watch more than 512
 
 
@@ -73,11 +77,20 @@ def _say_how_tablets_get_in(where: str) -> None:
     )
 
 
+def lasting_app(settings: Settings) -> Flask:
+    """The application, left out of the garbage collector's rounds with all that it stands on: a page with
+    many cells sets off several, and nothing of this is ever garbage."""
+    app = create_app(settings)
+    gc.collect()
+    gc.freeze()
+    return app
+
+
 def run(settings: Settings, listener: socket.socket) -> None:
     """Serve until Ctrl-C or a stop signal."""
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a request that waits a moment is no news
     server = waitress.create_server(
-        create_app(settings),
+        lasting_app(settings),
         sockets=[listener],
         threads=THREADS,
         connection_limit=CONNECTIONS,

@@ -4,8 +4,9 @@ A draft is its author's own. It is saved whatever is typed into it; what is stil
 being published (`app.services.authoring_publishing`).
 """
 
+import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -14,6 +15,7 @@ from app.domain.authored.checking import parsed
 from app.domain.authored.entries import Document, with_entry
 from app.domain.authored.starters import blank_document
 from app.library import document_of
+from app.library.images import NamedPicture
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.page_saves import PageSave
@@ -134,9 +136,16 @@ def start_next_version(database: Database, *, author: Person, scenario_id: str, 
     return _start(database, author, document_of(content), now, scenario_key=key, images_of=images_of)
 
 
-def start_from(database: Database, *, author: Person, document: Document, now: datetime) -> str:
-    """The public id of a draft with these tables, such as those of an imported file."""
-    return _start(database, author, document, now)
+def start_from(
+    database: Database,
+    *,
+    author: Person,
+    document: Document,
+    pictures: Sequence[NamedPicture],
+    now: datetime,
+) -> str:
+    """The public id of a draft with these tables and pictures, such as those of an imported file."""
+    return _start(database, author, document, now, pictures=pictures)
 
 
 def _start(
@@ -147,6 +156,7 @@ def _start(
     *,
     scenario_key: int | None = None,
     images_of: int | None = None,
+    pictures: Sequence[NamedPicture] = (),
 ) -> str:
     content = _content(document)
     with database.write() as session:
@@ -157,7 +167,23 @@ def _start(
         )
         for each in drafts.images_of_version(session, images_of) if images_of is not None else ():
             drafts.show_in_draft(session, row.id, name=each.name, image_key=each.image_id, alt=each.alt)
+        for named in pictures:
+            show_picture(session, row.id, named)
         return str(row.public_id)
+
+
+def show_picture(session: Any, draft_key: int, named: NamedPicture) -> None:
+    """Keep a picture and show it in a draft."""
+    picture = named.picture
+    image = drafts.keep_image(
+        session,
+        sha256=hashlib.sha256(picture.content).hexdigest(),
+        media_type=picture.media_type,
+        width=picture.width,
+        height=picture.height,
+        content=picture.content,
+    )
+    drafts.show_in_draft(session, draft_key, name=named.name, image_key=image.id, alt=named.alt)
 
 
 def save(

@@ -8,8 +8,10 @@ from sqlalchemy.orm import Session, joinedload
 
 from app.store.models import (
     Assignment,
+    Attempt,
     Draft,
     DraftImage,
+    Enrolment,
     Image,
     Publication,
     Scenario,
@@ -149,6 +151,23 @@ def assignments_of_scenario(session: Session, scenario_key: int, instructor_key:
         .options(joinedload(Assignment.scenario_version), joinedload(Assignment.school_class))
         .order_by(ScenarioVersion.number, SchoolClass.name, Assignment.id)
     ).all()
+
+
+def is_given_to(session: Session, version_key: int, student_key: int) -> bool:
+    """Whether a class of the student has this version, or an attempt of theirs was worked with it."""
+    given = (
+        select(Assignment.id)
+        .join(Enrolment, Enrolment.class_id == Assignment.class_id)
+        .where(
+            Assignment.scenario_version_id == version_key,
+            Enrolment.person_id == student_key,
+            Enrolment.dropped_at.is_(None),
+        )
+    )
+    worked = select(Attempt.id).where(
+        Attempt.scenario_version_id == version_key, Attempt.person_id == student_key
+    )
+    return session.scalar(given.limit(1)) is not None or session.scalar(worked.limit(1)) is not None
 
 
 def keep_image(

@@ -5,10 +5,11 @@ from flask import Flask
 from app.web import access, context, converters, errors, formatting, security
 from app.web.auth import blueprint as auth
 from app.web.calculators import blueprint as calculators
+from app.web.images import blueprint as images
 from app.web.labs import blueprint as labs
 from app.web.teaching import blueprint as teaching
 
-BLUEPRINTS = (auth, labs, teaching, calculators)
+BLUEPRINTS = (auth, labs, teaching, calculators, images)
 
 
 def install(app: Flask) -> None:

@@ -18,6 +18,7 @@ PLACES = {
     "/labs": Rule.STUDENT,
     "/calculators/model": Rule.INSTRUCTOR,
     "/calculators": Rule.SIGNED_IN,
+    "/images": Rule.SIGNED_IN,
 }
 """Whatever lies under these addresses has the rule of the first that fits."""
 

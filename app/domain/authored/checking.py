@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from app.domain.authored.entries import Document, at, path_of, steps_of, with_entry
+from app.domain.authored.markup import markup_faults
 from app.domain.check import faults_of
 from app.domain.faults import Fault, faults_from
 from app.domain.scenario import Scenario
@@ -49,7 +50,8 @@ def checked(document: Document) -> Checked:
     found = parsed(document)
     if found.scenario is None:
         return found
-    return Checked(found.scenario, tuple(_in_a_form(fault) for fault in faults_of(found.scenario)))
+    faults = tuple(_in_a_form(fault) for fault in faults_of(found.scenario))
+    return Checked(found.scenario, (*markup_faults(document), *faults))
 
 
 def _in_a_form(fault: Fault) -> Fault:

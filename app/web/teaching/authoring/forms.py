@@ -4,9 +4,12 @@ import re
 
 from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import BadRequest
+from wtforms import FileField
 
+from app.library.images import LONGEST_ALT, LONGEST_NAME
 from app.services.authoring import LONGEST_TITLE
 from app.services.authoring_publishing import LONGEST_NOTE
+from app.services.errors import Refused
 from app.services.page_saves import PageSave
 from app.web.fields import TextField
 from app.web.forms import BaseForm
@@ -29,6 +32,34 @@ class PublishForm(BaseForm):
         "What is new",
         longest=LONGEST_NOTE,
         hint="For the history, like “wider tolerance in task 2”. May stay empty.",
+    )
+
+
+class FileForm(BaseForm):
+    """A form that brings a file; what is in it is for the service to judge."""
+
+    file = FileField("File", description="One that was saved here, or written by hand: .toml or .zip.")
+
+    def need_file(self, content: bytes) -> None:
+        """Raises Refused when no file was chosen."""
+        if not content:
+            raise Refused("file", "Choose a file first.")
+
+
+class ImageForm(FileForm):
+    file = FileField(
+        "Picture", description="PNG, JPEG or WebP, at most 5 MB. What a phone adds to it is dropped."
+    )
+    alt = TextField(
+        "What it shows",
+        longest=LONGEST_ALT,
+        missing="Say in words what the picture shows, for those who can’t see it.",
+        hint="Read out to those who can’t see the picture.",
+    )
+    name = TextField(
+        "Name",
+        longest=LONGEST_NAME,
+        hint="How texts call it: small letters, digits, hyphens. Left empty, it is the file’s own name.",
     )
 
 

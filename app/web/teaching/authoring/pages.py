@@ -9,11 +9,12 @@ from app.domain.authored.entries import Document, at, list_at, path_of
 from app.domain.authored.places import field_at
 from app.domain.faults import Fault
 from app.services.authoring import Draft, DraftRow
+from app.services.authoring_images import ImageLine
 from app.services.scenarios import ScenarioCard
 from app.web.forms import BaseForm, SendForm
 from app.web.teaching.authoring import offers
 from app.web.teaching.authoring.controls import Control, all_controls, controls_of, unplaced
-from app.web.teaching.authoring.forms import StartForm
+from app.web.teaching.authoring.forms import FileForm, ImageForm, StartForm
 from app.web.teaching.authoring.naming import message_in_words, place_in_words
 from app.web.teaching.authoring.previews import Preview
 from app.web.teaching.authoring.sections import Section, every_section, section_of, section_with, titled
@@ -200,6 +201,22 @@ class PublishPage:
     draft: Draft
     form: BaseForm
     faults: tuple[ListedFault, ...]
+
+
+@dataclass(frozen=True)
+class ImagesPage:
+    draft: Draft
+    form: ImageForm
+    take_out_form: SendForm
+    images: Sequence[ImageLine]
+
+
+@dataclass(frozen=True)
+class ImportPage:
+    """faults: place and what is allowed there, of a file that was refused."""
+
+    form: FileForm
+    faults: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
