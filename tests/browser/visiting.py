@@ -105,6 +105,16 @@ def the_student(rest: str) -> Go:
     return the_class_of(lambda stage: stage.classroom.student.public_id, rest)
 
 
+def the_assignment(rest: str = "") -> Go:
+    """A page of the assignment whose lab is handed in."""
+    return at(lambda stage: f"/teaching/assignments/{stage.handed_in}{rest}")
+
+
+def the_exception(page: Page, stage: Stage) -> None:
+    """What is otherwise for the student at that assignment."""
+    the_assignment(f"/exceptions/{stage.classroom.student.public_id}")(page, stage)
+
+
 def the_grade(page: Page, stage: Stage) -> None:
     """Of the student at the lab that is handed in."""
     page.goto(f"/teaching/assignments/{stage.handed_in}/students/{stage.classroom.student.public_id}")

@@ -30,7 +30,7 @@ class ExceptionForm(BaseForm):
         hint="Of a time limit, at this lab. Empty: the student’s extra time in the class.",
     )
     excused = BooleanField("Excused: it need not be done and counts nowhere")
-    reason = TextField("Reason", longest=LONGEST_REASON, hint="The student reads it. Needed when excused.")
+    reason = TextField("Reason", longest=LONGEST_REASON, hint="Needed when excused: the student reads it.")
 
     zone: str | None = None
 
