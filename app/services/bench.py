@@ -16,8 +16,8 @@ from app.domain.bench import Action, BadAction, BenchState, Observation
 from app.domain.variants import Variant
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.labs import refuse_when_put_away, variant_of_attempt
-from app.services.rules import refuse_when_over
+from app.services.labs import is_put_away, refuse_when_put_away, variant_of_attempt
+from app.services.rules import refuse_when_over, rules_of_attempt
 from app.store import attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
@@ -78,6 +78,10 @@ class BenchView:
     class_name: str
     time_zone: str
     handed_in: bool
+    put_away: bool
+    """Its class is, so that it can only be read."""
+    ends_at: datetime | None
+    """When an open lab is over and handed in as it is; None: never."""
     variant: Variant
     run: Run
 
@@ -85,8 +89,8 @@ class BenchView:
 def bench(database: Database, *, attempt_id: str, student: Person) -> BenchView:
     """The bench of a student's own attempt as it stands. Raises NotFound, for a lab without a bench too."""
     with database.read() as session:
-        row, events = _read(session, attempt_id, student)
-    return _view(row, _run(row, events))
+        row, events, ends_at = _read(session, attempt_id, student)
+    return _view(row, ends_at, _run(row, events))
 
 
 def reviewed(database: Database, *, attempt_id: str, instructor: Person) -> Run | None:
@@ -118,10 +122,10 @@ def act(
     handed in.
     """
     with database.read() as session:
-        row, events = _read(session, attempt_id, student)
+        row, events, ends_at = _read(session, attempt_id, student)
     run, read = _run(row, events), _readable(variant_of_attempt(row), action)
     if was_done(run, read, expect):
-        return _view(row, run)
+        return _view(row, ends_at, run)
     if row.state is not AttemptState.OPEN:
         raise Refused("action", HANDED_IN)
     if run.number != expect:
@@ -133,7 +137,7 @@ def act(
     number = _keep(database, attempt_id, student, reducer.written(read), expect, now)
     after = Run(state, (*run.done, Done(number, read, observation, now)))
     _kept.put(row.public_id, after)
-    return _view(row, after)
+    return _view(row, ends_at, after)
 
 
 def _readable(variant: Variant, action: Mapping[str, Any]) -> Action:
@@ -174,26 +178,30 @@ def _own(session: Any, attempt_id: str, student: Person) -> Any:
     return row
 
 
-def _read(session: Any, attempt_id: str, student: Person) -> tuple[Any, Sequence[Any]]:
+def _read(session: Any, attempt_id: str, student: Person) -> tuple[Any, Sequence[Any], datetime | None]:
+    """The attempt, its events, and when it is over."""
     row = _own(session, attempt_id, student)
     if variant_of_attempt(row).scenario.bench is None:
         raise NotFound("This lab has no bench.")
-    return row, attempts.events_of(session, row.id)
+    ends_at = rules_of_attempt(session, row).ends_at(row.started_at)
+    return row, attempts.events_of(session, row.id), ends_at
 
 
 def _actions(events: Sequence[Any]) -> list[Any]:
     return [event for event in events if event.kind == ACTION]
 
 
-def _view(row: Any, run: Run) -> BenchView:
-    assignment = row.assignment
+def _view(row: Any, ends_at: datetime | None, run: Run) -> BenchView:
+    assignment, is_open = row.assignment, row.state is AttemptState.OPEN
     return BenchView(
         attempt_id=row.public_id,
         assignment_id=assignment.public_id,
         title=assignment.title,
         class_name=assignment.school_class.name,
         time_zone=assignment.school_class.time_zone,
-        handed_in=row.state is not AttemptState.OPEN,
+        handed_in=not is_open,
+        put_away=is_put_away(assignment),
+        ends_at=ends_at if is_open else None,
         variant=variant_of_attempt(row),
         run=run,
     )

@@ -156,7 +156,7 @@ def test_the_bench_of_a_class_that_is_put_away_is_looked_at_and_not_worked_at(
     )
     with pytest.raises(Refused, match="put away"):
         act(database, given, attempt_id, CLEAN, done.run.number, now)
-    assert view(database, given, attempt_id) == done
+    assert view(database, given, attempt_id) == replace(done, put_away=True)
 
 
 def test_the_bench_of_another_student_is_not_there(

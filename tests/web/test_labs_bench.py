@@ -4,16 +4,17 @@ import re
 import statistics
 import time
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 from flask import Flask
 
+from app.services import assignments, classes, practice
 from app.services import bench as service
-from app.services import practice
 from app.services.bench import BenchView
 from app.store.db import Database
+from app.web import current
 from tests.domain.bench.mechanic import works_one_assembly
 from tests.services.lessons import Lesson, lesson
 from tests.web.conftest import CheckedClient, signed_in
@@ -336,6 +337,41 @@ def test_what_is_left_at_the_bench_is_marked_when_the_lab_is_handed_in(one: AtTh
     assert one.client.get(one.address).location == f"{one.address}/log"
     reply = one.fetch("clean", "balancer", expect=0, what="face")
     assert (reply.status_code, reply.json["go"]) == (409, f"{one.address.removesuffix('/bench')}/result")
+
+
+def test_a_timed_lab_shows_its_clock_at_the_bench_and_is_handed_in_when_it_is_over(
+    one: AtTheBench, now: datetime, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert "data-seconds-left" not in one.page("rack")
+    assignments.change(
+        one.database,
+        assignment_id=one.given.assignment_id,
+        instructor=one.given.instructor,
+        now=now,
+        title="Lab 1",
+        opens_at=now,
+        due_at=now + timedelta(days=1),
+        attempts_allowed=2,
+        minutes=30,
+    )
+    assert 'data-seconds-left="1800"' in one.page("rack")
+    one.done(carry("A", "balancer"))
+    monkeypatch.setattr(current, "now", lambda: now + timedelta(minutes=31))
+    late = one.fetch("clean", "balancer", expect=1, what="rim")
+    assert (late.status_code, late.json["go"]) == (409, f"{one.address.removesuffix('/bench')}/result")
+    assert one.view.handed_in
+    assert len(one.view.run.done) == 1
+
+
+def test_the_bench_of_a_class_that_is_put_away_is_read_in_its_log(one: AtTheBench, now: datetime) -> None:
+    one.done(carry("A", "balancer"))
+    classes.archive_class(
+        one.database, class_id=one.given.class_id, instructor=one.given.instructor, archived=True, now=now
+    )
+    assert one.client.get(one.address).location == f"{one.address}/log"
+    log = one.client.get(f"{one.address}/log").text
+    assert "Assembly A is now on the balancer." in log
+    assert "Back to the lab" in log
 
 
 LONGEST_MEDIAN_SECONDS = 0.05

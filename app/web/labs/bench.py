@@ -13,6 +13,7 @@ from werkzeug.exceptions import BadRequest
 
 from app.domain.bench import BadAction, Station
 from app.services import bench as service
+from app.services import handing_in
 from app.services.errors import Refused
 from app.web import current
 from app.web.access import Rule, access
@@ -30,7 +31,7 @@ MOST_DIGITS = 9
 @access(Rule.STUDENT)
 def bench(attempt_id: str) -> ResponseReturnValue:
     view = _own_bench(attempt_id)
-    if view.handed_in:
+    if view.handed_in or view.put_away:
         return redirect(url_for("labs.bench_log", attempt_id=attempt_id), 303)
     page = BenchPage(view, station_named(request.args.get("station"), view), SendForm(), {})
     return _shown(page, 200)
@@ -82,6 +83,8 @@ def act(attempt_id: str) -> ResponseReturnValue:
 
 
 def _own_bench(attempt_id: str) -> service.BenchView:
+    """The bench, its lab handed in as it is when its time is over."""
+    handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
     return service.bench(current.database(), attempt_id=attempt_id, student=current.someone())
 
 

@@ -19,6 +19,7 @@ from app.web.labs import bench_seen
 from app.web.labs.bench_forms import Problem
 from app.web.labs.bench_offer import Offer
 from app.web.labs.bench_offers import offers_at
+from app.web.labs.pages import seconds_left
 
 MOST_LINES = 30
 
@@ -180,6 +181,11 @@ class BenchPage:
     @property
     def facts(self) -> list[tuple[str, str]]:
         return _counts(self.state)
+
+    @property
+    def seconds_left(self) -> int:
+        """Of a lab that has an end, on the server's clock; 0 of any other."""
+        return seconds_left(self.view.ends_at)
 
     @property
     def card(self) -> JobCard:

@@ -57,9 +57,9 @@ class AssignmentPage:
         return label if limit is None else f"{label}: {duration_words(limit)} from now"
 
 
-def seconds_left(lab: Lab) -> int:
+def seconds_left(ends_at: datetime | None) -> int:
     """Of an open lab that has an end, on the server's clock; 0 of any other."""
-    return 0 if lab.ends_at is None else math.floor((lab.ends_at - current.now()).total_seconds())
+    return 0 if ends_at is None else math.floor((ends_at - current.now()).total_seconds())
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ class LabPage:
 
     @property
     def seconds_left(self) -> int:
-        return seconds_left(self.lab)
+        return seconds_left(self.lab.ends_at)
 
     @property
     def answered(self) -> int:
@@ -135,7 +135,7 @@ class HandInPage:
 
     @property
     def seconds_left(self) -> int:
-        return seconds_left(self.lab)
+        return seconds_left(self.lab.ends_at)
 
     @property
     def late(self) -> bool:
