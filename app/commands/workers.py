@@ -7,7 +7,7 @@ from typing import Any
 from gunicorn.app.base import BaseApplication
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from app.factory import create_app
+from app.commands.serving import lasting_app
 from app.settings import Settings
 
 THREADS = 4
@@ -35,7 +35,7 @@ class Workers(BaseApplication):  # type: ignore[misc] # gunicorn is written with
             self.cfg.set(name, value)
 
     def load(self) -> Any:
-        app = create_app(self._settings)
+        app = lasting_app(self._settings)
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=0, x_proto=1, x_host=1)  # type: ignore[method-assign]
         return app
 

@@ -21,7 +21,7 @@ class Category:
     drop_lowest: int = 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Earned:
     """What an assignment that counts now has brought: nothing handed in is 0 points. place: the assignment's
     in the gradebook."""

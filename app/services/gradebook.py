@@ -32,7 +32,7 @@ class GradeColumn:
     category: str | None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class GradeCell:
     """One student at one assignment.
 

@@ -29,6 +29,8 @@ class Standings:
         self._given = {row.id: row for row in given}
         self._rules = {row.id: rules_of(row) for row in given}
         self._tries, self._own, self._factors, self._now = tries, own, factors, now
+        self._usual: dict[tuple[int, float], Rules] = {}
+        """By assignment and extra time: the rules of everyone without an exception, made once."""
 
     def at(self, assignment_key: int, person_key: int) -> Standing:
         row = self._given[assignment_key]
@@ -42,10 +44,14 @@ class Standings:
 
     def _rules_for(self, assignment_key: int, person_key: int) -> Rules:
         row = self._given[assignment_key]
-        return self._rules[assignment_key].for_student(
-            self._own.get((assignment_key, person_key)),
-            extra_time_factor=self._factors.get((row.class_id, person_key), 1.0),
-        )
+        factor = self._factors.get((row.class_id, person_key), 1.0)
+        own = self._own.get((assignment_key, person_key))
+        if own is not None:
+            return self._rules[assignment_key].for_student(own, extra_time_factor=factor)
+        place = assignment_key, factor
+        if place not in self._usual:
+            self._usual[place] = self._rules[assignment_key].for_student(None, extra_time_factor=factor)
+        return self._usual[place]
 
     def _has_reached(self, assignment_key: int, person_key: int, percent: float | None) -> bool:
         """Whoever is excused from what comes first need not wait for it."""

@@ -5,9 +5,9 @@ import sys
 from rich.console import Console
 from rich.table import Table
 
-from tests.benchmarks import lab_page
+from tests.benchmarks import gradebook, lab_page
 
-MEASUREMENTS = {"lab-page": lab_page.rows}
+MEASUREMENTS = {"lab-page": lab_page.rows, "gradebook": gradebook.rows}
 
 
 def main(chosen: list[str]) -> int:

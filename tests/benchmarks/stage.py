@@ -22,7 +22,7 @@ import waitress
 from flask import Flask, jsonify, render_template_string, request
 from werkzeug.middleware.dispatcher import DispatcherMiddleware
 
-from app.factory import create_app
+from app.commands.serving import lasting_app
 from app.services import assignments, cards, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card
@@ -77,7 +77,7 @@ class School:
     class_id: str
     students: tuple[Card, ...]
 
-    def assign(self, slug: str, *, attempts_allowed: int | None = None) -> str:
+    def assign(self, slug: str, *, title: str = "", attempts_allowed: int | None = None) -> str:
         now = datetime.now(UTC)
         scenario_id = next(card.public_id for card in scenarios.library(self.database) if card.slug == slug)
         return assignments.assign(
@@ -85,7 +85,7 @@ class School:
             class_id=self.class_id,
             instructor=self.instructor,
             scenario_id=scenario_id,
-            title=slug,
+            title=title or slug,
             opens_at=now - timedelta(days=1),
             due_at=now + timedelta(days=1),
             attempts_allowed=attempts_allowed,
@@ -123,7 +123,7 @@ def served(school: School) -> Iterator["Address"]:
 
 def _serve(settings: Settings, told: Connection) -> None:
     bare = bare_application(settings.data_folder / "bare.db")
-    both = DispatcherMiddleware(create_app(settings), {"/bare": bare})
+    both = DispatcherMiddleware(lasting_app(settings), {"/bare": bare})
     server = waitress.create_server(both, host="127.0.0.1", port=0, threads=8, connection_limit=400)
     told.send(server.effective_port)
     server.run()

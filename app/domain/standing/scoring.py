@@ -10,7 +10,7 @@ from app.domain.standing.rules import Counts, Rules
 DAY = timedelta(hours=24)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Try:
     """One attempt of a student. points, out_of: its marks' sums, None while it is open."""
 
@@ -21,7 +21,7 @@ class Try:
     out_of: float | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Scored:
     """A handed-in attempt: `earned` by its marks, `points` of them left after the late deduction."""
 
@@ -41,7 +41,7 @@ class Scored:
         return self.points / self.out_of if self.out_of else 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Counted:
     """What counts of several attempts; `numbers` of those that do. share: 0 to 1."""
 

@@ -30,7 +30,7 @@ class State(StrEnum):
     """Closed with nothing handed in."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Standing:
     """why_not: why neither starting nor continuing is possible now, empty otherwise.
 

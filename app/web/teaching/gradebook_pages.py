@@ -18,7 +18,7 @@ SHORT = {State.NOT_OPEN: "", State.TO_DO: "", State.HANDED_IN: ""}
 """States that a cell need not say: nothing is due, or the points say it."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class ShownCell:
     """points: as text, empty while there are none. words: under them."""
 
