@@ -72,7 +72,7 @@ def test_all_faults_are_named_at_once_with_their_places() -> None:
         "reflection[0].id: must have the form ^[a-z0-9]+(-[a-z0-9]+)*$",
     ]
     assert found[5].startswith("assemblies[0].tire.designation: ")
-    assert found[11].startswith("parts[1].shows[0].kind: must be one of 'heavy spots'")
+    assert found[11].startswith("parts[1].shows[0].kind: must be one of 'cones', 'rim'")
     assert found[13].startswith("parts[2].tasks[0]: has no known kind; allowed: 'number', 'choice'")
 
 

@@ -11,10 +11,12 @@ from app.drawings.dial_readings import Harmonic, Series, dial_readings
 from app.drawings.drawing import Drawing
 from app.drawings.force_trace import Limit, force_trace
 from app.drawings.labels import Box, text_box
+from app.drawings.lateral_arrows import Push, lateral_arrows
 from app.drawings.rim_width import rim_width
 from app.drawings.section_view import Lump, Plane, section_view
 from app.drawings.shapes import Text
 from app.drawings.sidewall import Moulded, sidewall
+from app.drawings.spectrum import spectrum
 from app.drawings.spots import Spot, Vector
 from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
@@ -79,6 +81,10 @@ DRAWERS: dict[str, Draw] = {
         "66.50 mm",
     ),
     "rim width": lambda words: rim_width("183.80 mm", "3.00 mm", title=words),
+    "lateral arrows": lambda words: lateral_arrows(
+        [Push("clockwise", -42, "−42.0 N"), Push("counterclockwise", 6, "6.0 N")], title=words
+    ),
+    "spectrum": lambda words: spectrum(23.4, "23.4 Hz", title=words),
     "vehicle plan": lambda words: vehicle_plan([Corner("LF", "B", (words, "R1H 42 N"), best="C")]),
 }
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from app.domain.measures import UnitSystem
-from app.domain.scenario import ScenarioFaults
+from app.domain.scenario import Level, ScenarioFaults
 from app.services import assignments, scenarios
 from app.services.errors import NotFound, Refused
 from app.settings import SCENARIOS
@@ -28,6 +28,18 @@ def test_every_shipped_file_is_in_the_library_and_loading_again_adds_nothing(
     folders = {file.parent.name for file in SCENARIOS.glob("*/scenario.toml")}
     assert {card.slug for card in scenarios.library(database)} == folders
     assert scenarios.load_shipped(database, folder=SCENARIOS, now=now) == 0
+
+
+def test_the_library_lists_its_labs_in_the_order_of_a_course(database: Database, now: datetime) -> None:
+    scenarios.load_shipped(database, folder=SCENARIOS, now=now)
+    cards = scenarios.library(database)
+    assert len(cards) >= 18
+    levels = [card.level for card in cards]
+    assert levels == sorted(levels, key=list(Level).index)
+    places = [card.course_place for card in cards]
+    assert places == sorted(set(places))  # each has its own, and the levels follow one another
+    assert (cards[0].slug, cards[0].level) == ("reading-a-sidewall", Level.FIRST_STEPS)
+    assert cards[-1].level is Level.CAPSTONE
 
 
 def test_a_changed_file_becomes_a_new_version_and_assignments_keep_the_old(
