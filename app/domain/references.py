@@ -1,10 +1,14 @@
 """References: how an author names a quantity, `assembly[A].correction.inboard.mass_g` or `car.comfort`."""
 
 import re
+from functools import lru_cache
 
 FORM = r"^(assembly\[([A-Z][A-Z0-9]?|\*)\]|car)(\.[a-z_]+)+$"
 EVERY = "*"
 """In the place of a letter: the quantity of every assembly."""
+
+MOST_KEPT = 4096
+"""A mark asks for the same few keys over and over: their reading is kept."""
 
 _PARTS = re.compile(r"(?:assembly\[(?P<letter>[^\]]+)\]|car)\.(?P<name>.+)")
 
@@ -13,10 +17,12 @@ class UnknownReference(KeyError):  # noqa: N818 -- says what is so
     """A reference that names nothing in the model."""
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def is_reference(text: str) -> bool:
     return re.fullmatch(FORM, text) is not None
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def split_reference(reference: str) -> tuple[str | None, str]:
     """The letter of the assembly, EVERY or None for the car, and the quantity's short name.
 

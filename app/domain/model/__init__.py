@@ -5,6 +5,7 @@ model.
 """
 
 from collections.abc import Callable, Hashable, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -35,10 +36,18 @@ from app.domain.model import (  # noqa: F401 -- importing registers their quanti
 )
 from app.domain.model.reckoning import measure_of, value_of
 from app.domain.model.registry import OF_ASSEMBLY, OF_CAR, Quantity
-from app.domain.references import EVERY, UnknownReference, is_reference, of_assembly, split_reference
+from app.domain.references import (
+    EVERY,
+    MOST_KEPT,
+    UnknownReference,
+    is_reference,
+    of_assembly,
+    split_reference,
+)
 from app.domain.truth import AssemblyTruth, Truth
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def quantity_of(key: str) -> Quantity:
     """The quantity that a key asks for: one that it names, whichever assembly's, or what arithmetic gives.
 
