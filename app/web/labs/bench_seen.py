@@ -18,6 +18,7 @@ from app.drawings.bench_wheel import bench_wheel
 from app.drawings.dial_readings import Series, dial_readings
 from app.drawings.drawing import Drawing
 from app.drawings.force_trace import force_trace
+from app.drawings.measured.real_weights import INSIDE_THE_RIM
 from app.drawings.sidewall import Moulded, sidewall
 from app.drawings.spots import Spot, Vector
 from app.drawings.vehicle_plan import Corner
@@ -76,6 +77,7 @@ def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) ->
             "weight" if weight.old else "own-weight",
             weight.angle_deg,
             ("old " if weight.old else "") + weight_words(weight, variant),
+            radius=INSIDE_THE_RIM if weight.kind == "adhesive" else None,
         )
         for weight in known_weights(assembly, done)
     ]

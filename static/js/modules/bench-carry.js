@@ -48,6 +48,8 @@ class Carrier {
   hold(token) {
     this.held = token;
     token.setAttribute("aria-pressed", "true");
+    const { assembly } = JSON.parse(token.dataset.benchToken);
+    document.querySelector("[data-bench-said]").textContent = `Assembly ${assembly} in hand: choose where to put it down. Escape puts it back.`;
     for (const target of this.root.querySelectorAll("[data-bench-target]")) {
       if (target.contains(token) || !this.takes(target)) continue;
       const button = document.createElement("button");
