@@ -5,9 +5,9 @@ import sys
 from rich.console import Console
 from rich.table import Table
 
-from tests.benchmarks import gradebook, lab_page
+from tests.benchmarks import gradebook, lab_page, regrade
 
-MEASUREMENTS = {"lab-page": lab_page.rows, "gradebook": gradebook.rows}
+MEASUREMENTS = {"lab-page": lab_page.rows, "gradebook": gradebook.rows, "regrade": regrade.rows}
 
 
 def main(chosen: list[str]) -> int:
