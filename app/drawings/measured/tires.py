@@ -37,7 +37,7 @@ def sidewalls(variant: Variant, letters: Sequence[str]) -> Measured:
         ],
         [
             Table(
-                "What the sidewalls say",
+                _caption(variant, letters),
                 (words("Assembly"), *(words(head) for head, _ in columns)),
                 tuple((letter, *(cells[letter] or NONE for _, cells in columns)) for letter in letters),
             )
@@ -46,6 +46,14 @@ def sidewalls(variant: Variant, letters: Sequence[str]) -> Measured:
 
 
 ARROW, SIDE = "Arrow, seen from outboard", "Word on the side you see"
+
+
+def _caption(variant: Variant, letters: Sequence[str]) -> str:
+    """Names the assemblies where there are others, so that two tables of one lab have two names."""
+    if len(letters) == len(variant.scenario.assembly_ids):
+        return "What the sidewalls say"
+    names = ", ".join(letters)
+    return f"What the sidewall of {names} says" if len(letters) == 1 else f"What the sidewalls of {names} say"
 
 
 def _marks(variant: Variant, letter: str) -> tuple[str, str]:
