@@ -43,6 +43,13 @@ _MIRRORED = WrongTurn(
     "This is right for a car whose driver sits on the other side. Look again at where the driver sits.",
 )
 
+_WORDS = {turn.id: turn.words for turn in (*(rule.turn for rule in _RULES), _MIRRORED)}
+
+
+def words_of(turn_id: str) -> str:
+    """What a wrong turn is, for a list of those that a class took; its id for one of an earlier release."""
+    return _WORDS.get(turn_id, turn_id)
+
 
 def wrong_turns(model: Model, key: str) -> Iterator[tuple[WrongTurn, Any]]:
     """Each known wrong turn of a quantity, and the value (...) it gives in the quantity's inside unit.
