@@ -91,6 +91,22 @@ def progress_in_class(session: Session, class_key: int) -> Sequence[Row[tuple[in
     ).all()
 
 
+def newest_attempts(session: Session, assignment_key: int) -> Sequence[Attempt]:
+    """The newest attempt of each student at an assignment, with its version."""
+    newest = (
+        select(Attempt.person_id, func.max(Attempt.number).label("number"))
+        .where(Attempt.assignment_id == assignment_key)
+        .group_by(Attempt.person_id)
+        .subquery()
+    )
+    return session.scalars(
+        select(Attempt)
+        .join(newest, (newest.c.person_id == Attempt.person_id) & (newest.c.number == Attempt.number))
+        .where(Attempt.assignment_id == assignment_key)
+        .options(joinedload(Attempt.scenario_version).joinedload(ScenarioVersion.scenario))
+    ).all()
+
+
 def students_in_class(session: Session, class_key: int) -> int:
     return (
         session.scalar(
