@@ -220,9 +220,7 @@ def comfort_and_tracking(sheet: Sheet) -> dict[str, Raw]:
 
 def mail_van_on_the_right(sheet: Sheet) -> dict[str, Raw]:
     car = Placing(sheet, "as it came", RIGHT_HAND, 0.4)
-    index = {
-        row["Assembly"]: size_of(row["Size and service description"])[4] for row in sheet.rows("sidewalls")
-    }
+    index = {letter: size_of(size)[4] for letter, size, _ in job_card(sheet.variant).assemblies.rows}
     orders = [order for order in permutations("ABCD") if min(index[letter] for letter in order[2:]) >= 120]
     comfort = min(orders, key=car.felt)
     return {

@@ -36,7 +36,7 @@ def as_it_came(variant: Variant, letters: Sequence[str]) -> Measured:
 
     table = _forces_table(variant, dict(zip(letters, POSITIONS, strict=False)))
     return measurement(
-        "As the car came in", [_plan(variant, letters, values, "The car as it came in")], [table]
+        "As it came in", [_plan(variant, letters, values, "The vehicle as it came in")], [table]
     )
 
 
