@@ -5,7 +5,7 @@ on a student's own values is computed for that student alone. The marks are thos
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass, replace
+from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
 from typing import Any
 
@@ -18,6 +18,7 @@ from app.domain.marking import Mark, mark_all
 from app.domain.measures import UnitSystem
 from app.domain.model import Model
 from app.domain.scenario import Scenario
+from app.domain.truth import Truth
 from app.domain.variants import UnknownDrawing, Variant, draw_many
 
 
@@ -34,8 +35,8 @@ class Work:
 class RowModel(Model):
     """The model of one variant of a batch; row: which. Quantities are read from the batch."""
 
-    def __init__(self, batch: Model, row: int) -> None:
-        super().__init__(row_of(batch.truth, row))
+    def __init__(self, batch: Model, row: int, truth: Truth) -> None:
+        super().__init__(truth)
         self._batch, self._row = batch, row
 
     def _computed(self, reference: str) -> Any:
@@ -54,7 +55,8 @@ def draw_each(
     if not seeds:
         return []
     batch = draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
-    models = [RowModel(batch, row) for row in range(len(seeds))]
+    truths = rows_of(batch.truth, len(seeds))
+    models = [RowModel(batch, row, truth) for row, truth in enumerate(truths)]
     return [
         Variant(scenario, seed, units, model.truth, model) for seed, model in zip(seeds, models, strict=True)
     ]
@@ -74,18 +76,19 @@ def mark_many(
     ]
 
 
-def row_of(batch: Any, row: int) -> Any:
-    """One variant's truth, or a part of it, from that of a batch: every array without its first axis."""
+def rows_of(batch: Any, count: int) -> list[Any]:
+    """Each variant's truth, or a part of it, from that of a batch: every array without its first axis."""
     if isinstance(batch, np.ndarray):
-        return _at(batch, row)
+        return list(batch) if batch.ndim else [batch] * count
     if is_dataclass(batch) and not isinstance(batch, type):
-        names = _names_of(type(batch))
-        return replace(batch, **{name: row_of(getattr(batch, name), row) for name in names})
+        parts = [rows_of(getattr(batch, name), count) for name in _names_of(type(batch))]
+        return [type(batch)(*row) for row in zip(*parts, strict=True)]
     if isinstance(batch, Mapping):
-        return {key: row_of(part, row) for key, part in batch.items()}
-    if isinstance(batch, tuple):
-        return tuple(row_of(part, row) for part in batch)
-    return batch
+        parts = [rows_of(part, count) for part in batch.values()]
+        return [dict(zip(batch, row, strict=True)) for row in zip(*parts, strict=True)]
+    if isinstance(batch, tuple) and batch:
+        return list(zip(*(rows_of(part, count) for part in batch), strict=True))
+    return [batch] * count
 
 
 @cache

@@ -5,14 +5,14 @@ import sys
 from rich.console import Console
 from rich.table import Table
 
-from tests.benchmarks import bench_action, gradebook, lab_page, regrade
+from tests.benchmarks import bench_action, gradebook, lab_page, packets, regrade
 
 MEASUREMENTS = {
     "lab-page": lab_page.rows,
     "bench-action": bench_action.rows,
     "gradebook": gradebook.rows,
     "regrade": regrade.rows,
-}
+, "packets": packets.rows}
 
 
 def main(chosen: list[str]) -> int:

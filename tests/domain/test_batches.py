@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from app.domain.answers import Raw
-from app.domain.batches import Work, draw_each, mark_many, row_of, same_numbers
+from app.domain.batches import Work, draw_each, mark_many, rows_of, same_numbers
 from app.domain.draws import DRAWING_VERSION, seed_of
 from app.domain.marking import mark_all
 from app.domain.measures import UnitSystem
@@ -51,9 +51,9 @@ def test_marks_made_together_are_those_made_one_by_one(scenario_id: str) -> None
 def test_a_row_of_a_batch_is_the_truth_of_its_seed(scenario_id: str) -> None:
     scenario = shipped(scenario_id)
     batch = draw_many(scenario, np.array(SEEDS, dtype=np.uint64), UnitSystem.METRIC).truth
-    for row, seed in enumerate(SEEDS):
+    for row, seed in zip(rows_of(batch, len(SEEDS)), SEEDS, strict=True):
         alone = draw(scenario, seed, UnitSystem.METRIC).truth
-        assert plain(row_of(batch, row)) == plain(alone)
+        assert plain(row) == plain(alone)
 
 
 def plain(part: Any) -> Any:
