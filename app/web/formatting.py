@@ -1,26 +1,14 @@
-"""Template filters: times in a class's zone, numbers, author text."""
+"""Template filters: times in a class's zone, numbers, authors' texts."""
 
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-import nh3
 from flask import Flask
-from markdown_it import MarkdownIt
-from markupsafe import Markup
 
 from app.domain.local_clock import clock_words, time_words
 from app.domain.measures import UnitSystem
 from app.web import current
-
-HEADINGS_DOWN = 2
-"""A page has one <h1> and its sections are <h2>; an author's top heading becomes <h3>."""
-
-TAGS = {
-    *("a", "blockquote", "br", "code", "em", "h3", "h4", "h5", "h6", "hr", "li", "ol", "p", "pre", "strong"),
-    *("table", "tbody", "td", "th", "thead", "tr", "ul"),
-}
-
-_markdown = MarkdownIt("commonmark", {"html": False}).enable("table").disable("image")
+from app.web.author_text import markdown, markdown_line, markdown_plain
 
 
 def local_time(moment: datetime | None, zone: str) -> str:
@@ -68,24 +56,10 @@ def units_name(units: UnitSystem) -> str:
     return UNIT_NAMES[units]
 
 
-def markdown(text: str) -> Markup:
-    """An author's text as HTML: no raw HTML, no images, no scripts; links only to http, https and mailto."""
-    tokens = _markdown.parse(text)
-    for token in tokens:
-        if token.type in ("heading_open", "heading_close"):
-            token.tag = f"h{min(6, int(token.tag[1]) + HEADINGS_DOWN)}"
-    html = _markdown.renderer.render(tokens, _markdown.options, {})
-    clean = nh3.clean(
-        html,
-        tags=TAGS,
-        attributes={"a": {"href", "title"}, "ol": {"start"}},
-        url_schemes={"http", "https", "mailto"},
-        link_rel="noopener noreferrer",
-    )
-    return Markup(clean)  # noqa: S704 (nh3 has just cleaned it)
+FILTERS = (local_time, day_time, number, counted, zone_name, units_name)
 
 
 def install(app: Flask) -> None:
     """Make the filters known to the templates of `app`."""
-    for function in (local_time, day_time, number, counted, zone_name, units_name, markdown):
+    for function in (*FILTERS, markdown, markdown_line, markdown_plain):
         app.add_template_filter(function)
