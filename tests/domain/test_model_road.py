@@ -7,11 +7,13 @@ import pytest
 
 from app.compute import placement
 from app.compute.units import convert
+from app.domain.answers import positions_of
 from app.domain.check import faults_of
+from app.domain.marking import Verdict, mark_all
 from app.domain.measures import UnitSystem
 from app.domain.model import Model
 from app.domain.model.marks import arrow_turns
-from tests.domain.writing import assembly, first, small, variant
+from tests.domain.writing import assembly, first, shipped, small, variant
 from tests.published.cases import case
 
 
@@ -348,3 +350,34 @@ def test_needed_values_are_those_of_at_least_one_assembly_of_every_variant() -> 
     for seed in range(20):
         drawn = variant(scenario, seed=seed).model.each("marks.side")
         assert set(drawn.tolist()) == {"left", "right"}
+
+
+def test_an_arrangement_that_is_not_permitted_earns_nothing_and_hears_why() -> None:
+    lab = variant(shipped("directional-tires"), seed=4)
+    sides = {letter: str(lab.model.value(f"assembly[{letter}].marks.side")) for letter in "ABCD"}
+    left, right = ([letter for letter in "ABCD" if sides[letter] == side] for side in ("left", "right"))
+    swapped = dict(zip(placement.POSITIONS, (right[0], left[0], left[1], right[1]), strict=True))
+    [mark] = [each for each in mark_all(lab, {"comfort": swapped}) if each.task_id == "comfort"]
+    assert (mark.verdict, mark.points) == (Verdict.WRONG, 0)
+    assert mark.reason == (
+        f"Assembly {right[0]} may not go to LF: its arrow would point backward on the left. "
+        f"Assembly {left[0]} may not go to RF: its arrow would point backward on the right."
+    )
+
+
+def test_a_permitted_arrangement_earns_by_its_way_from_the_worst_permitted_one_to_the_best() -> None:
+    lab = variant(shipped("staggered-set"), seed=4)
+    costs = lab.model.value("car.comfort")
+    permitted = np.flatnonzero(np.isfinite(costs))
+    assert len(permitted) == 4
+    worst = int(permitted[np.argmax(costs[permitted])])
+    best = int(permitted[np.argmin(costs[permitted])])
+
+    def points(row: int) -> float:
+        answers = {"comfort": positions_of(row, lab.scenario)}
+        return next(mark.points for mark in mark_all(lab, answers) if mark.task_id == "comfort")
+
+    assert (points(worst), points(best)) == (0, 4)
+    for row in permitted.tolist():
+        way = (costs[worst] - costs[row]) / (costs[worst] - costs[best])
+        assert points(row) == pytest.approx(4 * way, abs=0.005)
