@@ -172,4 +172,5 @@ def test_what_a_criterion_asks_for_is_told_in_the_units_of_the_class(units: Unit
         "at most 8.0 g" if units is UnitSystem.METRIC else "at most 0.28 oz"
     )
     assert found["force"].right_answer.endswith("80.0 N" if units is UnitSystem.METRIC else "17.98 lbf")
-    assert all(mark.your_answer for name, mark in found.items() if name != "customer")
+    judged = [each.id for each in variant.scenario.tasks if isinstance(each, BenchTask)]
+    assert all(found[name].your_answer for name in judged)
