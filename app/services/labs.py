@@ -56,6 +56,8 @@ class Lab:
     """Done at the bench so far."""
     hints: Mapping[str, int] = field(default_factory=dict)
     """How many were shown, by task."""
+    version_id: str = ""
+    """Whose images its texts show; empty for a lab that no version stands behind."""
 
     @property
     def due_at(self) -> datetime:
@@ -154,6 +156,7 @@ def lab_of(row: AttemptRecord, events: Sequence[EventRecord], rules: Rules) -> L
         ended_by=_ended_by(events),
         actions=sum(event.kind is EventKind.ACTION for event in events),
         hints=hints_in(events),
+        version_id=row.scenario_version.public_id,
     )
 
 

@@ -15,6 +15,7 @@ class ScenarioRecord(Protocol):
 
 class VersionRecord(Protocol):
     id: int
+    public_id: str
     number: int
     content: str
     sha256: str

@@ -1,12 +1,17 @@
 """Images of published versions, for instructors and for students who were given the version."""
 
-from flask import Blueprint, Response
+from collections.abc import Callable, Sequence
+
+from flask import Blueprint, Response, url_for
 from flask.typing import ResponseReturnValue
 
 from app.library.images import Picture
 from app.services import authoring_images
+from app.services.authoring_images import ImageLine
 from app.web import current
 from app.web.access import Rule, access
+from app.web.author_text import Picture as Shown
+from app.web.author_text import use_pictures
 
 blueprint = Blueprint("images", __name__, url_prefix="/images")
 
@@ -26,3 +31,20 @@ def shown(picture: Picture) -> Response:
     response = Response(picture.content, mimetype=picture.media_type)
     response.headers["Content-Disposition"] = "inline"
     return response
+
+
+def show_images_of_version(version_id: str) -> None:
+    """Let the texts of this request's page show the images of a version; without an id, none."""
+    if version_id:
+        lines = authoring_images.of_version(current.database(), version_id=version_id)
+        _show(lines, lambda name: url_for("images.image", version_id=version_id, name=name))
+
+
+def show_images_of_draft(draft_id: str) -> None:
+    """Let the texts of this request's page show the images of a draft of the signed-in instructor."""
+    lines = authoring_images.of_draft(current.database(), draft_id=draft_id, author=current.someone())
+    _show(lines, lambda name: url_for("teaching.draft_image", draft_id=draft_id, name=name))
+
+
+def _show(lines: Sequence[ImageLine], address_of: Callable[[str], str]) -> None:
+    use_pictures({each.name: Shown(address_of(each.name), each.alt) for each in lines}.get)

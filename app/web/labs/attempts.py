@@ -15,6 +15,7 @@ from app.services.labs import Lab
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm, json_sent, require_csrf_header
+from app.web.images import show_images_of_version
 from app.web.lab_answers import answers_sent
 from app.web.labs import blueprint
 from app.web.labs.forms import answer_in_json, page_save_in_json
@@ -106,6 +107,7 @@ def result(attempt_id: str) -> ResponseReturnValue:
     marked = practice.result(database, attempt_id=attempt_id, student=student)
     if marked is None:
         return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
+    show_images_of_version(marked.lab.version_id)
     given = due.assignment(
         database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
     )
@@ -118,7 +120,9 @@ def result(attempt_id: str) -> ResponseReturnValue:
 def _own_lab(attempt_id: str) -> Lab:
     """The lab, handed in as it is when its time is over."""
     handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
-    return practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
+    lab = practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
+    show_images_of_version(lab.version_id)
+    return lab
 
 
 def _to_result(attempt_id: str) -> ResponseReturnValue:

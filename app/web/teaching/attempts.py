@@ -7,6 +7,7 @@ from app.services import bench, review
 from app.services.bench import Run
 from app.web import current
 from app.web.access import Rule, access
+from app.web.images import show_images_of_version
 from app.web.teaching import blueprint
 from app.web.teaching.attempt_pages import answer_in_words, attempt_page
 
@@ -44,7 +45,9 @@ def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
 
 
 def _own_attempt(attempt_id: str) -> review.AttemptReview:
-    return review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())
+    found = review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())
+    show_images_of_version(found.result.lab.version_id)
+    return found
 
 
 def _own_bench(attempt_id: str) -> Run | None:

@@ -6,6 +6,7 @@ from flask.typing import ResponseReturnValue
 from app.services import authoring_publishing, classes, scenarios
 from app.web import current
 from app.web.access import Rule, access
+from app.web.images import show_images_of_version
 from app.web.teaching import blueprint
 from app.web.teaching.scenario_pages import ScenariosPage, asked_sample, asked_units, scenario_page
 
@@ -29,4 +30,5 @@ def scenario(scenario_id: str) -> ResponseReturnValue:
     history = authoring_publishing.history(
         current.database(), scenario_id=scenario_id, instructor=current.someone()
     )
+    show_images_of_version(history.versions[0].public_id)
     return render_template("teaching/scenario.html", page=scenario_page(sample, number, units, history))

@@ -12,6 +12,7 @@ from app.services.authoring import Draft
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
+from app.web.images import show_images_of_draft
 from app.web.lab_answers import answers_sent
 from app.web.teaching import blueprint
 from app.web.teaching.authoring.drafts import own_draft
@@ -66,6 +67,7 @@ def _sample(draft: Draft) -> SampleVariant | None:
     found = checked(draft.document)
     if found.scenario is None or found.faults:
         return None
+    show_images_of_draft(draft.public_id)
     return sample_variant(found.scenario, _number(), _units())
 
 
