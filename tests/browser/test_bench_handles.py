@@ -180,3 +180,37 @@ def test_the_way_to_each_station_stays_in_reach_on_a_telephone(
     bar.get_by_role("link", name="Roller").tap()
     expect(work.page.locator("#station-head")).to_have_text("Load roller")
     expect(work.page.locator("#station-head")).to_be_in_viewport()
+
+
+def test_on_a_telephone_one_group_is_open_and_what_was_seen_stands_by_the_button(
+    classroom: Classroom, windows: Windows
+) -> None:
+    work = AtWork(classroom, windows, WAYS["tapped"])
+    work.hands.carry("A", "stand")
+    expect(work.page.locator("#seen-head")).to_contain_text("Action 1:")
+    groups = work.page.locator(".bench-offer[open]")
+    expect(groups).to_have_count(1)
+    work.hands.open_offer_of(work.hands.form("check-mark"))
+    expect(groups).to_have_count(1)
+    button = work.page.get_by_role("button", name="Chalk a line across tire and wheel")
+    before = button.bounding_box()
+    button.tap()
+    answer = work.page.locator("form[data-do='check-mark'] .bench-answer")
+    expect(answer).to_have_text("A chalk line across tire and wheel shows how they stand.")
+    expect(answer).to_be_in_viewport()
+    after = button.bounding_box()
+    assert before
+    assert after
+    assert abs(before["y"] - after["y"]) < 2
+    work.hands.open_offer_of(work.hands.form("look"))
+    work.page.get_by_role("button", name="Valve and pressure").tap()
+    expect(work.page.locator("#seen-head")).to_be_in_viewport()
+
+
+def test_the_bench_stays_as_it_is_where_motion_is_not_wanted(classroom: Classroom, windows: Windows) -> None:
+    work = AtWork(classroom, windows, WAYS["dragged"])
+    moving = """() => [...document.querySelectorAll(".bench, .bench *")].filter(each => {
+      const style = getComputedStyle(each);
+      return parseFloat(style.transitionDuration) > 0.01 || style.animationName !== "none";
+    }).length"""
+    assert work.page.evaluate(moving) == 0

@@ -156,7 +156,7 @@ class Around {
     const turn = (this.angle * Math.PI) / 180;
     put(this.field, this.knob, centreX + radiusX * Math.sin(turn), centreY - radiusY * Math.cos(turn));
     const value = this.value;
-    this.knob.textContent = `${value}°`;
+    this.knob.textContent = this.entry.value ? `${value}°` : "drag";
     this.knob.setAttribute("aria-valuenow", String(value));
     this.knob.setAttribute("aria-valuetext", this.entry.value ? `${value} degrees` : `${value} degrees, not set yet`);
     if (this.handle.turns) {

@@ -20,5 +20,14 @@ export class Offers {
     const stays = all.filter((each) => this.open.has(each.id) || each.querySelector("[aria-invalid], .field-error"));
     const shown = stays.length > 0 ? stays : all.slice(0, 1);
     for (const each of all) each.open = shown.includes(each);
+    for (const each of all) each.querySelector("summary").addEventListener("click", () => this.closeOthers(all, each));
+  }
+
+  // The head that was pressed stays where it is while what stands open above it closes.
+  closeOthers(all, pressed) {
+    if (pressed.open) return; // it is about to be closed itself
+    const place = pressed.getBoundingClientRect().top;
+    for (const each of all) if (each !== pressed) each.open = false;
+    scrollBy(0, pressed.getBoundingClientRect().top - place);
   }
 }
