@@ -36,13 +36,17 @@ class Harmonic:
 
 @dataclass(frozen=True)
 class Series:
-    """Readings equally spaced clockwise, the first at `start_deg`; texts[i] is how readings[i] is written."""
+    """Readings equally spaced clockwise, the first at `start_deg`; texts[i] is how readings[i] is written.
+
+    tag: what stands beside it; the next letter when left out.
+    """
 
     name: str
     readings: tuple[float, ...]
     texts: tuple[str, ...]
     start_deg: float = 0.0
     harmonic: Harmonic | None = None
+    tag: str = ""
 
     @property
     def mean(self) -> float:
@@ -80,7 +84,7 @@ def dial_readings(
     taken = [text_box(shape) for shape in [*ring, *labels] if isinstance(shape, Text)]
     traces, spots = _traces(series, scale)
     taken += [square(at, 5) for _, at in spots]
-    letters = with_tags([""] * (len(series) + sum(one.harmonic is not None for one in series)))
+    letters = with_tags([tag for one in series for tag in ((one.tag, "") if one.harmonic else (one.tag,))])
     shapes = [*circles, *ring, *traces, *labels]
     frame = Box(2, 2, WIDTH - 2, 2 * CENTRE[1] - 2)
     parts: list[Part] = []

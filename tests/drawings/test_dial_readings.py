@@ -6,7 +6,7 @@ import pytest
 
 from app.drawings.dial_readings import CENTRE, DEVIATION, MEAN_RADIUS, Harmonic, Series, dial_readings
 from app.drawings.errors import DrawingError
-from app.drawings.shapes import Polyline
+from app.drawings.shapes import Polyline, Text
 
 
 def _series(readings, **more):
@@ -83,3 +83,10 @@ def test_few_and_many_readings_can_be_drawn(count, overlapping):
 def test_what_cannot_be_drawn_is_refused_by_name(series, field):
     with pytest.raises(DrawingError, match=field):
         dial_readings(series, unit="mm")
+
+
+def test_a_series_keeps_its_own_tag_and_the_next_letter_is_for_its_harmonic():
+    tagged = _series([1.0, 0.5, -1.0, -0.5], tag="B", harmonic=Harmonic(0.8, 20, "first harmonic"))
+    lettered = [s.text for s in dial_readings([tagged], unit="mm").shapes if isinstance(s, Text)]
+    assert {"B", "A"} <= set(lettered)
+    assert lettered.index("B") < lettered.index("A")

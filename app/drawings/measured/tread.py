@@ -47,6 +47,7 @@ def tread(variant: Variant, letters: Sequence[str]) -> Measured:
                         "tread",
                         tuple(in_unit(value, Measure.RUNOUT, variant.units) for value in readings),
                         tuple(amount(value, Measure.RUNOUT, variant) for value in readings),
+                        tag=letter,
                     )
                 ],
                 unit=unit,
