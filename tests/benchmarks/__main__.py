@@ -12,7 +12,8 @@ MEASUREMENTS = {
     "bench-action": bench_action.rows,
     "gradebook": gradebook.rows,
     "regrade": regrade.rows,
-, "packets": packets.rows}
+    "packets": packets.rows,
+}
 
 
 def main(chosen: list[str]) -> int:

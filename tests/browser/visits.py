@@ -38,8 +38,13 @@ NOT_PAGES = {
     "auth.home": "leads on to another page",
     "teaching.gradebook_csv": "a download",
     "teaching.gradebook_xlsx": "a download",
-    "teaching.reflection_packet_pdf": "a download",
-    "teaching.reflection_sheet_pdf": "a download",
+    "teaching.reflections_file": "a download",
+    "teaching.reflection_sheet_file": "a download",
+    "teaching.class_reflections_file": "a download",
+    "teaching.student_reflections_file": "a download",
+    "teaching.blank_reflections": "a download",
+    "teaching.worksheets": "a download",
+    "teaching.worksheet_key": "a download",
 }
 """Endpoints that answer GET with something else than a page."""
 
@@ -131,6 +136,11 @@ STUDENTS = [
     Visit(
         "labs.reflection", "empty", fresh_student,
         at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}/reflection"),
+    ),
+    Visit(
+        "labs.save_reflection", "with faults", fresh_student,
+        then(at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}/reflection"), press("Hand in"),
+             told_of_faults), 422,
     ),
 ]  # fmt: skip
 
@@ -263,6 +273,18 @@ INSTRUCTORS = [
         at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/reflections"
                          f"/{stage.fresh.student.public_id}"),
     ),
+    Visit(
+        "teaching.return_reflection", "with faults", fresh_instructor,
+        then(at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/reflections"
+                              f"/{stage.fresh.student.public_id}"),
+             press("Ask to write again"), told_of_faults), 422,
+    ),
+    Visit("teaching.reflection_questions", "some", instructor, the_assignment("/reflections/questions")),
+    Visit(
+        "teaching.add_reflection_question", "with faults", instructor,
+        then(the_assignment("/reflections/questions"), press("Add the question"), told_of_faults), 422,
+    ),
+    Visit("teaching.class_reflections", "every file", instructor, the_class("/reflections")),
 ]  # fmt: skip
 
 CALCULATING = [

@@ -25,6 +25,7 @@ from app.web.access import Rule, access
 from app.web.downloads import download
 from app.web.teaching import blueprint
 from app.web.teaching.assignments import own_assignment
+from app.web.teaching.class_pages import only_here
 from app.web.teaching.classes import own_class
 from app.web.teaching.local_times import in_zone
 from app.web.teaching.packets import WHO, blank_sheet, paper_for, printed_sheet
@@ -58,7 +59,7 @@ def _in_every_format(address: str) -> Callable[[Any], Any]:
 def class_reflections(class_id: str) -> ResponseReturnValue:
     given = assignments.of_class(current.database(), class_id=class_id, instructor=current.someone())
     return render_template(
-        "teaching/reflections_downloads.html", page=DownloadsPage(own_class(class_id), given)
+        "teaching/reflections_downloads.html", page=DownloadsPage(own_class(class_id), given, only_here())
     )
 
 

@@ -168,10 +168,12 @@ class PromptsPage:
 
 @dataclass(frozen=True)
 class DownloadsPage:
-    """Every file about reflection sheets and worksheets of a class."""
+    """Every file about reflection sheets and worksheets of a class. only_here: whether the codes on
+    worksheets would name an address that works on this computer alone."""
 
     school_class: ClassDetail
     given: Sequence[AssignmentRow]
+    only_here: bool
 
 
 def to_read(students: Sequence[StudentSheet]) -> list[StudentSheet]:
