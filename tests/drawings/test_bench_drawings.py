@@ -1,11 +1,14 @@
 """The drawings of the bench: handles stand where they are drawn, and wheels turn by the right angle."""
 
+import itertools
 import math
 
 import pytest
 
+from app.domain.bench.weights import spokes_deg
 from app.drawings import bench_stations
-from app.drawings.bench_handles import Around, Tap, Target, Worked
+from app.drawings.bench_handles import Around, Pick, Piece, Tap, Target, Worked
+from app.drawings.bench_section import MIDDLE_X, PLACES, OnRim, section
 from app.drawings.bench_wheel import bench_wheel
 from app.drawings.errors import DrawingError
 from app.drawings.shapes import Polyline
@@ -120,3 +123,38 @@ def test_a_wheel_that_is_turned_takes_its_spots_along_and_tells_their_own_angles
 def test_a_wheel_that_can_not_be_drawn_is_refused(wrong: dict[str, float]) -> None:
     with pytest.raises(DrawingError):
         bench_wheel(title="A", **wrong)  # type: ignore[arg-type]
+
+
+def test_a_piece_stands_at_each_corner_that_has_an_assembly() -> None:
+    worked = bench_stations.car([Corner("LF", "A"), Corner("RR", "C")], driver_side="left")
+    pieces = {piece.label: piece for piece in worked.handles if isinstance(piece, Piece)}
+    assert {label: piece.fields["corner"] for label, piece in pieces.items()} == {"A": "LF", "C": "RR"}
+    assert pieces["A"].place[0] < pieces["C"].place[0]
+    assert pieces["A"].place[1] < pieces["C"].place[1]
+
+
+def test_the_section_offers_a_place_for_each_kind_of_weight_in_each_plane() -> None:
+    picks = [handle for handle in section([]).handles if isinstance(handle, Pick)]
+    assert {(pick.fields["kind"], pick.fields["plane"]) for pick in picks} == set(PLACES)
+    for pick in picks:
+        assert (pick.place[0] < MIDDLE_X) == (pick.fields["plane"] == "inboard")
+    apart = [math.dist(one.place, other.place) for one, other in itertools.combinations(picks, 2)]
+    assert min(apart) > 44 * 400 / 340  # a finger's 44 px where the drawing is 340 px wide
+
+
+def test_the_section_tells_in_words_which_weights_are_where() -> None:
+    twin = section([OnRim("clip", "inboard", "20 g at 30°")], spokes=5).drawing.twin
+    assert ("Clip on the inboard flange", "20 g at 30°") in twin.rows
+    assert ("Adhesive inside, outboard", "none known") in twin.rows
+
+
+def test_a_weight_of_no_known_place_is_refused() -> None:
+    with pytest.raises(DrawingError, match="no weight is fitted as magnet inboard"):
+        section([OnRim("magnet", "inboard", "20 g")])
+
+
+def test_the_spokes_that_hide_a_weight_stand_as_they_are_drawn() -> None:
+    # The valve is in a gap, so the first of five spokes stands half of 72 degrees after it.
+    assert spokes_deg(5) == (36.0, 108.0, 180.0, 252.0, 324.0)
+    bare, spoked = bench_wheel(title="A"), bench_wheel(title="A", spokes=5)
+    assert len(spoked.shapes) == len(bare.shapes) + 2 * 5
