@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from app.domain.scenario import Scenario, ScenarioFaults
+from app.domain.toml_lines import line_of
 from app.library import read_scenario
 
 
@@ -16,7 +17,8 @@ from app.library import read_scenario
 def check(context: click.Context, files: tuple[Path, ...], *, schema: bool) -> None:
     """Find every fault in scenario files.
 
-    Each fault is a line with the file, the place and what is allowed there. Exit code 1 when there is one.
+    Each fault is a line with the file, its line, the place and what is allowed there. Exit code 1 when there
+    is one.
     """
     if schema != (not files):
         raise click.UsageError("Give scenario files to check, or --schema.")
@@ -35,8 +37,10 @@ def report(file: Path) -> bool:
     except OSError as error:
         click.echo(f"{file}: can't be read: {error.strerror}")
     except ScenarioFaults as error:
+        content = file.read_text(encoding="utf-8", errors="replace")
         for fault in error.faults:
-            click.echo(f"{file}: {fault}")
+            line = line_of(content, fault.place)
+            click.echo(f"{file}:{f'{line}:' if line else ''} {fault}")
     else:
         click.echo(f"{file}: no faults ({len(scenario.tasks)} tasks, {scenario.out_of:g} points)")
         return True

@@ -1,10 +1,13 @@
 """Faults of an authored text: the place, and in plain words what is allowed there."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
+
+from app.domain.meant import field_meant, nearest
 
 MOST_NAMED = 200
 
@@ -50,11 +53,14 @@ _LIMITS = {
 }
 
 
-def faults_from(error: ValidationError) -> list[Fault]:
-    """Every fault of one validation, each with its place as written: `parts[1].tasks[0].key`."""
-    found = error.errors(include_url=False, include_input=False)
+def faults_from(error: ValidationError, table: type[BaseModel] | None = None) -> list[Fault]:
+    """Every fault of one validation, each with its place as written: `parts[1].tasks[0].key`.
+
+    table: what was to be read; with it a misspelt field or word gets a suggestion.
+    """
+    found = error.errors(include_url=False)
     named = [item for item in found[:MOST_NAMED] if not _counts_faulty_entries(item, found)]
-    faults = [Fault(_place(item["loc"]), _message(item)) for item in named]
+    faults = [Fault(_place(item["loc"]), _message(item) + _suggestion(item, table)) for item in named]
     if len(found) > MOST_NAMED:
         faults.append(Fault("file", f"has {len(found) - MOST_NAMED} faults more; mend these first"))
     return faults
@@ -83,6 +89,20 @@ def _place(location: tuple[int | str, ...]) -> str:
         else:
             place += f".{step}" if place else step
     return place or "scenario"
+
+
+def _suggestion(item: Any, table: type[BaseModel] | None) -> str:
+    """What the author may have meant, to go behind a message; empty where nothing is near."""
+    if table is None:
+        return ""
+    meant, context = None, item.get("ctx", {})
+    if item["type"] == "extra_forbidden":
+        meant = field_meant(table, item["loc"])
+    elif item["type"] in ("literal_error", "enum") and isinstance(item["input"], str):
+        meant = nearest(item["input"], re.findall(r"'([^']*)'", context["expected"]))
+    elif item["type"] == "union_tag_invalid":
+        meant = nearest(str(context["tag"]), re.findall(r"'([^']*)'", context["expected_tags"]))
+    return f"; did you mean {meant}?" if meant else ""
 
 
 def _message(item: Any) -> str:

@@ -211,6 +211,8 @@ class Scenario(AuthoredTable):
     """Where it stands among those of its level in the library: the lower first."""
     minutes: Annotated[int, Field(ge=5, le=300)]
     skills: Annotated[tuple[Line, ...], Field(min_length=1, max_length=20)]
+    task_list_code: Line | None = None
+    """Where the lab stands in the task list of the program's accreditation, as the instructor writes it."""
     cautions: tuple[Caution, ...]
     vehicle: VehicleSheet
     machine: MachineSheet = MachineSheet()
@@ -297,4 +299,4 @@ def parse(content: str) -> Scenario:
     try:
         return Scenario.model_validate_json(plain)
     except ValidationError as error:
-        raise ScenarioFaults(faults_from(error)) from error
+        raise ScenarioFaults(faults_from(error, Scenario)) from error

@@ -26,8 +26,10 @@ def test_every_fault_of_every_file_is_named_with_its_place(heavyspot: HeavySpot,
     ended = heavyspot.run("check", broken, torn, SCENARIO, tmp_path / "absent.toml")
     assert ended.status == 1
     lines = ended.out.splitlines()
-    assert any(line.startswith(f"{broken}: format: ") for line in lines)
-    assert any(line.startswith(f"{broken}: minutes: ") for line in lines)
+    written = broken.read_text().splitlines()
+    for field in ("format", "minutes"):
+        number = next(place for place, line in enumerate(written, 1) if line.startswith(f"{field} = "))
+        assert any(line.startswith(f"{broken}:{number}: {field}: ") for line in lines)
     assert any(line.startswith(f"{torn}: file: is not TOML") for line in lines)
     assert f"{tmp_path / 'absent.toml'}: can't be read: No such file or directory" in lines
     assert any(line.startswith(f"{SCENARIO}: no faults") for line in lines)

@@ -64,7 +64,7 @@ def test_all_faults_are_named_at_once_with_their_places() -> None:
         "assemblies[0].heavy_spots[0].mass_g: must not be below 0 in any draw",
         "assemblies[0].heavy_spots[1].z_mm: must be an ordinary number, not nan or infinity",
         "parts[0].tasks[0].key: is missing; add it",
-        "parts[0].tasks[0].kee: is not a field known here; remove it or mend its spelling",
+        "parts[0].tasks[0].kee: is not a field known here; remove it or mend its spelling; did you mean key?",
         "parts[0].tasks[1].tolerance.absolute: must be at least 0",
         found[11],
         "parts[1].tasks[4]: right must be one of couple, heavier, looks",
