@@ -25,7 +25,7 @@ from app.web.teaching.people.forms import (
 
 TABLE_WORDS = {
     "attempt": "attempts at labs",
-    "audit": "what they changed",
+    "audit": "list of changes",
     "contest_member": "teams",
     "enrolment": "classes",
     "event": "saved answers and actions",
