@@ -113,7 +113,7 @@ def assign(
         row = own_class(session, class_id, instructor)
         if row.archived_at is not None:
             raise Refused("class_id", "This class is archived. Reopen it first, or choose another.")
-        columns = _columns(session, row.id, entries, itself=None)
+        columns = columns_of(session, row.id, entries, itself=None)
         version = scenarios.newest_version_of(session, scenario_id)
         if version is None:
             raise NotFound("There is no such scenario.")
@@ -143,7 +143,7 @@ def change(
     """
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
-        columns = _columns(session, row.class_id, entries, itself=row)
+        columns = columns_of(session, row.class_id, entries, itself=row)
         changed = {name: value for name, value in columns.items() if getattr(row, name) != value}
         for name, value in changed.items():
             setattr(row, name, value)
@@ -219,7 +219,7 @@ def _newest(session: Any, row: AssignmentRecord) -> int:
     return row.scenario_version.number if newest is None else newest.number
 
 
-def _columns(
+def columns_of(
     session: Any, class_key: int, entries: Mapping[str, Any], itself: AssignmentRecord | None
 ) -> dict[str, Any]:
     """The columns of valid entries. Raises Refused."""

@@ -9,7 +9,7 @@ from app.services import assignments, classes, exceptions
 from app.store.db import Database
 from tests import factories
 from tests.web.conftest import signed_in
-from tests.web.given import give, scenario_named
+from tests.web.given import give, hand_in, scenario_named
 from tests.web.test_assignments import ENTRIES, values
 
 RULES = {
@@ -211,3 +211,28 @@ def test_an_excused_student_reads_why(app, database, teacher, assignment_id, stu
     )
     page = signed_in(app, student).get("/labs").text
     assert "It need not be done: ill that week." in page
+
+
+def test_before_saving_an_instructor_sees_whose_points_would_change(
+    teacher_client, database, teacher, class_id, assignment_id, now, student
+):
+    """Handed in today with all of 15 points; due an hour ago at 20 % a day they would be 12."""
+    hand_in(database, assignment_id=assignment_id, student=student, now=now)
+    path = f"/teaching/assignments/{assignment_id}/settings"
+    entries = ENTRIES | {
+        "opens_at": "2030-03-01T08:00",
+        "due_at": "2030-03-04T08:00",
+        "late_percent_per_day": "20",
+    }
+    response = teacher_client.send(path, **entries, look="1")
+    assert response.status_code == 200
+    for words in ("Zane, Ada", "handed in, 15 of 15", "late, 12 of 15", "Nothing is saved yet."):
+        assert words in response.text, words
+    [row] = assignments.of_class(database, class_id=class_id, instructor=teacher)
+    assert row.rules.late_percent_per_day == 0
+    assert values(response.text)["late_percent_per_day"] == "20", "what was typed waits for the button"
+    same = ENTRIES | {"opens_at": "2030-03-03T09:00", "due_at": "2030-03-07T09:00"}
+    assert "Nobody’s points or state would change." in teacher_client.send(path, **same, look="1").text
+    refused = teacher_client.send(path, **same | {"solutions": "after closing"}, look="1")
+    assert refused.status_code == 422
+    assert "the worked solutions are to be shown then" in refused.text

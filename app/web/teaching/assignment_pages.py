@@ -8,6 +8,7 @@ from app.domain.standing import RuleLine, rule_lines
 from app.services.assignments import AssignmentDetail, AssignmentRow
 from app.services.classes import ClassRow
 from app.services.exceptions import ExceptionRow
+from app.services.rule_changes import RuleChange
 from app.services.scenarios import ScenarioCard
 from app.web.teaching.assignment_forms import AssignForm, ChangeForm
 
@@ -65,3 +66,5 @@ class AssignmentPage:
 class AssignmentSettingsPage:
     detail: AssignmentDetail
     form: ChangeForm
+    changes: Sequence[RuleChange] | None = None
+    """Who would change by what is typed; None before it was asked."""

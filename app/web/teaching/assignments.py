@@ -5,14 +5,13 @@ from typing import Any
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import assignments, classes, exceptions, handing_in, scenarios
+from app.services import assignments, classes, exceptions, handing_in, rule_changes, scenarios
 from app.services.errors import NotFound
 from app.web import current
 from app.web.access import Rule, access
 from app.web.teaching import blueprint
 from app.web.teaching.assignment_forms import AssignForm, ChangeForm, present_rules, usual_rules
 from app.web.teaching.assignment_pages import AssignmentPage, AssignmentSettingsPage, AssignPage
-
 
 CARRY_CLASS = {"teaching.scenarios", "teaching.scenario", "teaching.assign"}
 """The way from a class to giving it a scenario; each of these pages hands `?class=` on to the next."""
@@ -82,7 +81,10 @@ def assignment_settings(assignment_id: str) -> ResponseReturnValue:
 def change_assignment(assignment_id: str) -> ResponseReturnValue:
     detail, form = own_assignment(assignment_id), ChangeForm(request.form)
     form.place(detail.time_zone, _others(detail))
-    if form.validate():
+    if form.validate() and "look" in request.form:
+        with form.shows_refusals():
+            return _look_at_change(detail, form)
+    elif form.validate():
         with form.shows_refusals():
             assignments.change(
                 current.database(),
@@ -95,6 +97,19 @@ def change_assignment(assignment_id: str) -> ResponseReturnValue:
             return redirect(url_for("teaching.assignment", assignment_id=assignment_id), 303)
     page = AssignmentSettingsPage(detail, form)
     return render_template("teaching/assignment_settings.html", page=page), form.status
+
+
+def _look_at_change(detail: assignments.AssignmentDetail, form: ChangeForm) -> ResponseReturnValue:
+    """The same form with who would change by it; nothing is saved."""
+    changes = rule_changes.preview_change(
+        current.database(),
+        assignment_id=detail.row.public_id,
+        instructor=current.someone(),
+        now=current.now(),
+        **form.rules(),
+    )
+    page = AssignmentSettingsPage(detail, form, changes)
+    return render_template("teaching/assignment_settings.html", page=page)
 
 
 def own_assignment(assignment_id: str) -> assignments.AssignmentDetail:
