@@ -3,7 +3,7 @@
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import bench, review
+from app.services import bench, handing_in, review
 from app.services.bench import Run
 from app.web import current
 from app.web.access import Rule, access
@@ -45,6 +45,7 @@ def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
 
 
 def _own_attempt(attempt_id: str) -> review.AttemptReview:
+    handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
     found = review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())
     show_images_of_version(found.result.lab.version_id)
     return found
