@@ -9,11 +9,21 @@ from app.domain.truth import PLANES
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.measured.balance import TAGS, by_plane, share_of_tire
-from app.drawings.measured.parts import Measured, Table, amount, measurement, numbers, of, place, words
+from app.drawings.measured.parts import (
+    Measured,
+    Table,
+    amount,
+    measurement,
+    numbers,
+    of,
+    of_these,
+    place,
+    words,
+)
 from app.drawings.spots import Spot
 from app.drawings.wheel_face import wheel_face
 
-SPINS = {"first": "As clamped first", "second": "After half a turn on the shaft"}
+SPINS = {"first": "as clamped first", "second": "after half a turn on the shaft"}
 
 
 def half_turn(variant: Variant, letters: Sequence[str]) -> Measured:
@@ -26,13 +36,21 @@ def half_turn(variant: Variant, letters: Sequence[str]) -> Measured:
         for letter in letters
     )
     tables = [
-        by_plane(variant, letters, f"{words_of}: heavy spot in each plane", f"half_turn.{spin}")
+        by_plane(
+            variant,
+            letters,
+            of_these(letters, variant, f"heavy spot in each plane, {words_of}"),
+            f"half_turn.{spin}",
+        )
         for spin, words_of in SPINS.items()
     ]
     return measurement(
         "The half-turn test",
         drawings,
-        [*tables, Table("On the scales", (words("What"), numbers("Mass")), weights)],
+        [
+            *tables,
+            Table(of_these(letters, variant, "on the scales"), (words("What"), numbers("Mass")), weights),
+        ],
     )
 
 
@@ -56,4 +74,4 @@ def _face(variant: Variant, letter: str, spin: str, words_of: str) -> Drawing:
         for plane, radius_mm in zip(PLANES, truth.wheel.plane_radius_mm, strict=True)
         if not math.isnan(at := float(view.value(f"half_turn.{spin}.{plane}.angle_deg")))
     ]
-    return wheel_face(spots, title=of(letter, variant, words_of[:1].lower() + words_of[1:]))
+    return wheel_face(spots, title=of(letter, variant, words_of))

@@ -92,3 +92,10 @@ def of(letter: str, variant: Variant, title: str) -> str:
     if len(variant.scenario.assembly_ids) > 1:
         return f"Assembly {letter}: {title}"
     return title[:1].upper() + title[1:]
+
+
+def of_these(letters: Sequence[str], variant: Variant, title: str) -> str:
+    """`Assemblies B, C: dial readings`, so that tables of one sort on a page have each its own caption."""
+    if len(letters) == 1:
+        return of(letters[0], variant, title)
+    return f"Assemblies {', '.join(letters)}: {title}"

@@ -17,6 +17,7 @@ from app.drawings.measured.parts import (
     number,
     numbers,
     of,
+    of_these,
     place,
     unit_of,
     words,
@@ -102,7 +103,7 @@ def tread_on_the_hub(variant: Variant, letters: Sequence[str]) -> Measured:
             vector_plot(vectors, unit=unit, title=of(letter, variant, "first harmonics of runout"))
         )
     table = Table(
-        "Runout: sizes from peak to peak, high spots clockwise from the valve",
+        of_these(letters, variant, "runout from peak to peak, high spots clockwise from the valve"),
         (words("Where"), numbers("Total", unit), numbers("First harmonic", unit), numbers("High spot")),
         tuple(rows),
     )
