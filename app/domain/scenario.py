@@ -8,7 +8,6 @@ equal scenarios.
 import json
 import tomllib
 from dataclasses import dataclass
-from datetime import date
 from enum import StrEnum
 from functools import cached_property
 from typing import Annotated, Literal, Self
@@ -18,19 +17,10 @@ from pydantic import Field, ValidationError, model_validator
 from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench_sheets import BenchSheet
 from app.domain.faults import Fault, faults_from
-from app.domain.road_sheets import TemperatureSheet, VibrationSheet
-from app.domain.sheets import (
-    AuthoredTable,
-    Drawn,
-    DrawnAboveZero,
-    Letter,
-    Line,
-    Positive,
-    Slug,
-    Text,
-    repeated,
-)
+from app.domain.machine_sheets import MachineSheet
+from app.domain.sheets import AuthoredTable, Letter, Line, Slug, Text, repeated
 from app.domain.tasks import AnyTask, Task, for_each_assembly
+from app.domain.vehicle_sheets import VehicleSheet
 
 LARGEST_FILE = 200_000
 MOST_TASKS = 150
@@ -61,71 +51,6 @@ class Caution(StrEnum):
     TORQUE = "torque"
     DAMAGED_TIRE = "damaged tire"
     PRESSURE = "pressure"
-
-
-class StockSheet(AuthoredTable):
-    """The weights on the shelf, and the balancer's step and dead band, in g or oz by the table."""
-
-    step: Positive
-    dead_band: Annotated[float, Field(ge=0, le=100)]
-    pieces: Annotated[tuple[Positive, ...], Field(min_length=1, max_length=24)]
-
-    @model_validator(mode="after")
-    def _distinct_pieces(self) -> Self:
-        if twice := repeated(self.pieces):
-            raise ValueError(f"pieces hold {twice} twice; give each size once")
-        return self
-
-
-class TrialSheet(AuthoredTable):
-    """A trial run, for lessons on balancing by experiment: the weight that is tried in the inboard plane.
-
-    response: the reading that one gram there makes; lag_deg: how far behind it the reading shows.
-    """
-
-    mass_g: DrawnAboveZero
-    angle_deg: Drawn
-    response: DrawnAboveZero
-    lag_deg: Drawn = 0.0
-
-
-class MachineSheet(AuthoredTable):
-    metric: StockSheet = StockSheet(
-        step=5.0, dead_band=5.0, pieces=(5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60)
-    )
-    us: StockSheet = StockSheet(
-        step=0.25, dead_band=0.25, pieces=(0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 2.75, 3.0)
-    )
-    max_pieces: Annotated[int, Field(ge=1, le=6)] = 2
-    width_error_mm: Drawn = 0.0
-    """How much too wide the rim width was typed in, for lessons on wrong dimensions; negative: too narrow."""
-    diameter_error_mm: Drawn = 0.0
-    """How much too large the rim diameter was typed in; negative: too small."""
-    trial: TrialSheet | None = None
-
-
-class PlacardSheet(AuthoredTable):
-    """rear_size: where the rear axle takes another size or a greater load index than the front."""
-
-    size: Line
-    rear_size: Line | None = None
-    front_kpa: Positive
-    rear_kpa: Positive
-
-
-class VehicleSheet(AuthoredTable):
-    description: Line
-    concern: Text
-    drive_side: Literal["left", "right"]
-    placard: PlacardSheet
-    wheel_torque_nm: Positive
-    service_date: date
-    first_harmonic_limit_n: Positive | None = None
-    total_force_limit_n: Positive | None = None
-    oldest_tire_years: Annotated[int, Field(ge=1, le=30)] | None = None
-    rear_share: Annotated[float, Field(ge=0, le=1)] = 0.3
-    temperature: TemperatureSheet | None = None
-    vibration: VibrationSheet | None = None
 
 
 class Measurement(AuthoredTable):

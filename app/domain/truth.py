@@ -16,10 +16,12 @@ from app.domain.assembly_sheets import AssemblySheet, HarmonicSheet
 from app.domain.bench_sheets import BenchSheet, ConeSheet
 from app.domain.bench_truth import AssemblyBenchTruth, draw_bench
 from app.domain.draws import Draw, Numbers, Texts
+from app.domain.machine_sheets import StockSheet, TrialSheet
 from app.domain.mark_truth import MarksTruth, draw_marks
 from app.domain.measures import UnitSystem
 from app.domain.road_truth import TemperatureTruth, VibrationTruth, draw_temperature, draw_vibration
-from app.domain.scenario import PlacardSheet, Scenario, StockSheet, TrialSheet
+from app.domain.scenario import Scenario
+from app.domain.vehicle_sheets import PlacardSheet
 
 PLANES = ("inboard", "outboard")
 

@@ -82,8 +82,8 @@ def _limit_refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:
         yield f"there is no assembly to {needed}", ~(model.each("decision") == needed).any(axis=-1)
     for need in scenario.well_posed.needs:
         values = model.each(need.quantity)
-        for needed in need.values:
-            yield f"no assembly’s {need.quantity} is {needed}", ~(values == needed).any(axis=-1)
+        for value in need.values:
+            yield f"no assembly’s {need.quantity} is {value}", ~(values == value).any(axis=-1)
 
 
 _BY_DECISION = {"decision", "placed.first_n", "placed.conicity_n", "comfort", "tracking"}
