@@ -43,7 +43,8 @@ _MIRRORED = WrongTurn(
     "This is right for a car whose driver sits on the other side. Look again at where the driver sits.",
 )
 
-_WORDS = {turn.id: turn.words for turn in (*(rule.turn for rule in _RULES), _MIRRORED)}
+_WORDS = {turn.id: turn.words for turn in (*(rule.turn for rule in reversed(_RULES)), _MIRRORED)}
+"""A slip has one name for all that it threatens; its first words stand for it in a list."""
 
 
 def words_of(turn_id: str) -> str:

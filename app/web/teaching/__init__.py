@@ -20,7 +20,9 @@ from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     reflection_questions,  # noqa: F401
     reflections,  # noqa: F401
     regrading,  # noqa: F401
+    room,  # noqa: F401
     roster,  # noqa: F401
     scenarios,  # noqa: F401
+    understanding,  # noqa: F401
     worksheets,  # noqa: F401
 )
