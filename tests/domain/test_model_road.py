@@ -1,128 +1,15 @@
-"""Quantities of sidewalls, marks, pressure, pull, vibration and permitted places."""
+"""Quantities of pressure, pull and vibration."""
 
 from typing import Any
 
 import numpy as np
 import pytest
 
-from app.compute import placement
 from app.compute.units import convert
-from app.domain.answers import positions_of
 from app.domain.check import faults_of
-from app.domain.marking import Verdict, mark_all
-from app.domain.measures import UnitSystem
 from app.domain.model import Model
-from app.domain.model.marks import arrow_turns
-from tests.domain.writing import assembly, first, shipped, small, variant
+from tests.domain.writing import assembly, model_of, small, tire
 from tests.published.cases import case
-
-
-def model_of(*assemblies: dict[str, Any], vehicle: dict[str, Any] | None = None) -> Model:
-    return variant(small([], *assemblies, vehicle=vehicle)).model
-
-
-def tire(designation: str, letter: str = "A", **changes: Any) -> dict[str, Any]:
-    return assembly(letter, tire={"designation": designation, **changes})
-
-
-# Sidewalls
-
-
-def test_a_size_is_read_as_the_published_tables_say() -> None:
-    size, loads = case("size-P205-65R15")["expect"], case("load-index-table")["expect"]["kg"]
-    speeds = case("speed-symbol-table")["expect"]["km_h"]
-    model = model_of(tire("P205/65R15 92H"))
-    read = {name: float(model.value(f"assembly[A].tire.{name}")) for name in (
-        "section_height_mm", "overall_diameter_mm", "load_index", "load_kg", "axle_load_kg", "speed_kmh",
-    )}  # fmt: skip
-    assert read == pytest.approx(
-        {
-            "section_height_mm": size["section_height_mm"],
-            "overall_diameter_mm": size["overall_diameter_mm"],
-            "load_index": 92,
-            "load_kg": loads["92"],
-            "axle_load_kg": 2 * loads["92"],
-            "speed_kmh": speeds["H"],
-        }
-    )
-    rolling_mm = case("size-rolling-circumference-etrto")["expect"]["rolling_circumference_mm"]
-    assert float(model.value("assembly[A].tire.rolling_mm")) == pytest.approx(rolling_mm, abs=0.1)
-
-
-@pytest.mark.parametrize(
-    ("designation", "service"),
-    [("P205/65R15 92H", "passenger"), ("LT245/75R16 120/116S", "light-truck"), ("205/55R16 91V", "metric")],
-)
-def test_the_letter_in_front_says_the_service(designation: str, service: str) -> None:
-    assert str(model_of(tire(designation)).value("assembly[A].tire.service")) == service
-
-
-@pytest.mark.parametrize(
-    ("designation", "year", "judgement"),
-    [
-        ("225/45R17 94W", 2020, "fits"),
-        ("225/45R17 97Y", 2020, "fits"),
-        ("225/50R17 98W", 2012, "wrong-size"),
-        ("P225/45R17 94W", 2020, "wrong-size"),
-        ("225/45R17 91V", 2012, "too-little-load"),
-        ("225/45R17 94V", 2012, "too-slow"),
-        ("225/45R17 94W", 2012, "too-old"),
-    ],
-)
-def test_the_first_thing_against_a_tire_decides(designation: str, year: int, judgement: str) -> None:
-    placard = {"size": "225/45R17 94W", "front_kpa": 240, "rear_kpa": 220}
-    tin = {"prefix": "1AB", "week": 20, "year": year}
-    model = model_of(tire(designation, tin=tin), vehicle={"placard": placard, "oldest_tire_years": 9})
-    assert str(model.value("assembly[A].tire.judgement")) == judgement
-
-
-# Marks
-
-
-@pytest.mark.parametrize(("side", "outboard"), [("left", (0, 1, 0)), ("right", (0, -1, 0))])
-def test_an_arrow_points_the_way_a_wheel_turns_when_the_car_drives_forward(
-    side: str, outboard: tuple[int, int, int]
-) -> None:
-    # By vectors: x forward, y to the left, z up. A wheel that rolls forward turns about the y axis, its top
-    # moving forward. Who looks at it against its outboard direction sees the top move to the right if x lies
-    # to his right, and then it turns clockwise.
-    looking = -np.array(outboard)
-    to_his_right = np.cross(looking, (0, 0, 1))
-    turns = "clockwise" if to_his_right @ (1, 0, 0) > 0 else "counterclockwise"
-    view = model_of(assembly(marks={"rotation": side})).assembly("A")
-    assert str(arrow_turns(view)) == turns
-    assert str(view.value("marks.side")) == side
-
-
-@pytest.mark.parametrize(
-    ("marks", "dot", "goal", "turn"),
-    [
-        (
-            {"light_spot_deg": 30, "high_point_deg": 100, "low_point_deg": 220},
-            "high-point",
-            "low-point-mark",
-            120,
-        ),
-        ({"light_spot_deg": 30, "high_point_deg": 100}, "light-spot", "valve", -30),
-        ({"light_spot_deg": 200, "low_point_deg": 220}, "light-spot", "valve", 160),
-        ({"high_point_deg": 350, "low_point_deg": 20}, "high-point", "low-point-mark", 30),
-        (
-            {"light_spot_deg": 200, "high_point_deg": 100, "low_point_deg": 220, "missing": "low point"},
-            "light-spot",
-            "valve",
-            160,
-        ),
-    ],
-)
-def test_the_dot_that_counts_goes_where_it_belongs(
-    marks: dict[str, Any], dot: str, goal: str, turn: float
-) -> None:
-    view = model_of(assembly(marks=marks)).assembly("A")
-    assert (str(view.value("marks.dot")), str(view.value("marks.goal"))) == (dot, goal)
-    assert float(view.value("marks.turn_deg")) == pytest.approx(turn)
-
-
-# Pressure
 
 
 def test_a_cold_morning_takes_what_a_textbook_says() -> None:
@@ -168,9 +55,6 @@ def test_the_lamp_is_due_at_three_quarters_of_its_own_axle_s_placard() -> None:
     assert model.value("car.warned").tolist() == [True, False, True, False]
 
 
-# Pull
-
-
 def pull_by_wheels(conicity_n: tuple[float, float], ply_steer_n: tuple[float, float]) -> float:
     """Push to the right of two front wheels, each by how it turns: left counterclockwise, right clockwise."""
     outboard_n = (conicity_n[0] - ply_steer_n[0], conicity_n[1] + ply_steer_n[1])
@@ -203,9 +87,6 @@ def test_the_pull_is_that_of_the_wheels_and_a_swap_turns_conicity_alone(
     swapped = pull_by_wheels(conicity_n[::-1], ply_steer_n[::-1])
     assert float(model.value("car.pull.swapped_n")) == pytest.approx(swapped)
     assert str(model.value("car.pull.swapped_side")) == ("right" if swapped > 0 else "left")
-
-
-# Vibration
 
 
 def shaking(**changes: Any) -> Model:
@@ -255,129 +136,8 @@ def test_the_force_of_an_unbalance_is_the_published_one() -> None:
     assert force_n == pytest.approx(book["expect"]["force_N"], abs=book["tolerance"]["N"])
 
 
-# Permitted places
-
-FRONT, REAR = "225/45R18 91W", "255/40R18 95W"
-
-
-def placed(rows: list[tuple[str, str | None]], rear_size: str | None = REAR) -> Model:
-    """rows: designation and side of the arrow of each assembly."""
-    assemblies = [
-        assembly(
-            letter,
-            tire={"designation": designation, "force": [first(20 + 10 * number, 0)]},
-            **({"marks": {"rotation": side}} if side else {}),
-        )
-        for number, (letter, (designation, side)) in enumerate(zip("ABCD", rows, strict=True))
-    ]
-    placard = {"size": FRONT, "front_kpa": 230, "rear_kpa": 240}
-    if rear_size:
-        placard["rear_size"] = rear_size
-    return model_of(*assemblies, vehicle={"placard": placard})
-
-
-@pytest.mark.parametrize(
-    ("rows", "allowed"),
-    [
-        ([(FRONT, None)] * 4, [None] * 4),
-        (
-            [(FRONT, "left"), (FRONT, "right"), (FRONT, "left"), (FRONT, "right")],
-            [("LF", "LR"), ("RF", "RR"), ("LF", "LR"), ("RF", "RR")],
-        ),
-        (
-            [(REAR, None), (FRONT, None), (FRONT, None), (REAR, None)],
-            [("LR", "RR"), ("LF", "RF"), ("LF", "RF"), ("LR", "RR")],
-        ),
-        (
-            [(REAR, "right"), (FRONT, "right"), (FRONT, "left"), (REAR, "left")],
-            [("RR",), ("RF",), ("LF",), ("LR",)],
-        ),
-    ],
-)
-def test_only_arrangements_are_permitted_that_put_each_where_it_may_go(
-    rows: list[tuple[str, str | None]], allowed: list[Any]
-) -> None:
-    model = placed(rows, REAR if any(size == REAR for size, _ in rows) else None)
-    costs = model.value("car.comfort")
-    assert np.isfinite(costs).tolist() == placement.permitted(allowed).tolist()
-
-
-def test_a_tire_that_may_carry_more_than_the_front_asks_for_may_stand_there_too() -> None:
-    strong, weak = "LT245/75R16 120/116S", "LT245/75R16 108/104S"
-    placard = {"size": weak, "rear_size": strong, "front_kpa": 310, "rear_kpa": 550}
-    sizes = (strong, strong, weak, strong)
-    model = model_of(
-        *(tire(size, letter, force=[first(30, 0)]) for letter, size in zip("ABCD", sizes, strict=True)),
-        vehicle={"placard": placard},
-    )
-    assert model.value("car.suits_rear").tolist() == [True, True, False, True]
-    anywhere = None
-    allowed = [anywhere, anywhere, ("LF", "RF"), anywhere]
-    assert np.isfinite(model.value("car.comfort")).tolist() == placement.permitted(allowed).tolist()
-
-
-def test_the_cost_as_it_came_keeps_the_order_of_the_letters() -> None:
-    model = placed([(FRONT, None)] * 4, None)
-    felt_n = float(model.value("car.as_it_came.felt_n"))
-    assert felt_n == pytest.approx(1.00 * 20 + 0.85 * 30 + 0.65 * 40 + 0.50 * 50, abs=1.5)
-
-
-def test_each_student_gets_one_of_the_listed_sizes_the_same_in_both_unit_systems() -> None:
-    scenario = small([], assembly(tire={"designation": {"one_of": [FRONT, REAR]}}))
-
-    def sizes(units: UnitSystem) -> list[str]:
-        drawn = (variant(scenario, seed=seed, units=units).truth.assemblies["A"] for seed in range(20))
-        return [each.tire.designation for each in drawn]
-
-    assert sizes(UnitSystem.METRIC) == sizes(UnitSystem.US)
-    assert set(sizes(UnitSystem.US)) == {FRONT, REAR}
-
-
-# What authors may leave out
-
-
 @pytest.mark.parametrize("kind", ["vibration", "unbalance"])
 def test_a_vibration_that_is_shown_but_not_there_is_a_fault(kind: str) -> None:
     parts = [{"title": "Part", "text": "Look.", "shows": [{"kind": kind}]}]
     [fault] = faults_of(small([], parts=parts))
     assert "vehicle has no vibration" in fault.message
-
-
-def test_needed_values_are_those_of_at_least_one_assembly_of_every_variant() -> None:
-    sides = {"rotation": {"one_of": ["left", "right"]}}
-    need = {"quantity": "marks.side", "values": ["left", "right"]}
-    scenario = small([], assembly("A", marks=sides), assembly("B", marks=sides), well_posed={"needs": [need]})
-    for seed in range(20):
-        drawn = variant(scenario, seed=seed).model.each("marks.side")
-        assert set(drawn.tolist()) == {"left", "right"}
-
-
-def test_an_arrangement_that_is_not_permitted_earns_nothing_and_hears_why() -> None:
-    lab = variant(shipped("directional-tires"), seed=4)
-    sides = {letter: str(lab.model.value(f"assembly[{letter}].marks.side")) for letter in "ABCD"}
-    left, right = ([letter for letter in "ABCD" if sides[letter] == side] for side in ("left", "right"))
-    swapped = dict(zip(placement.POSITIONS, (right[0], left[0], left[1], right[1]), strict=True))
-    [mark] = [each for each in mark_all(lab, {"comfort": swapped}) if each.task_id == "comfort"]
-    assert (mark.verdict, mark.points) == (Verdict.WRONG, 0)
-    assert mark.reason == (
-        f"Assembly {right[0]} may not go to LF: its arrow would point backward on the left. "
-        f"Assembly {left[0]} may not go to RF: its arrow would point backward on the right."
-    )
-
-
-def test_a_permitted_arrangement_earns_by_its_way_from_the_worst_permitted_one_to_the_best() -> None:
-    lab = variant(shipped("staggered-set"), seed=4)
-    costs = lab.model.value("car.comfort")
-    permitted = np.flatnonzero(np.isfinite(costs))
-    assert len(permitted) == 4
-    worst = int(permitted[np.argmax(costs[permitted])])
-    best = int(permitted[np.argmin(costs[permitted])])
-
-    def points(row: int) -> float:
-        answers = {"comfort": positions_of(row, lab.scenario)}
-        return next(mark.points for mark in mark_all(lab, answers) if mark.task_id == "comfort")
-
-    assert (points(worst), points(best)) == (0, 4)
-    for row in permitted.tolist():
-        way = (costs[worst] - costs[row]) / (costs[worst] - costs[best])
-        assert points(row) == pytest.approx(4 * way, abs=0.005)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from app.domain.measures import UnitSystem
+from app.domain.model import Model
 from app.domain.scenario import Scenario, parse
 from app.domain.variants import Variant, draw
 
@@ -65,6 +66,11 @@ def assembly(letter: str = "A", **changes: Any) -> dict[str, Any]:
     wheel = {"material": "alloy", "diameter_in": 16, "width_in": 6.5, **_PLANES, **changes.pop("wheel", {})}
     tire = {"designation": "205/55R16 91V", **changes.pop("tire", {})}
     return {"id": letter, "wheel": wheel, "tire": tire, **changes}
+
+
+def tire(designation: str, letter: str = "A", **changes: Any) -> dict[str, Any]:
+    """An assembly with this tire; `changes` add to what stands in the tire's table."""
+    return assembly(letter, tire={"designation": designation, **changes})
 
 
 def heavy_spot(
@@ -135,3 +141,8 @@ def small(
     }
     sheet["vehicle"] |= vehicle or {}
     return Scenario.model_validate_json(json.dumps(sheet))
+
+
+def model_of(*assemblies: dict[str, Any], vehicle: dict[str, Any] | None = None) -> Model:
+    """The model of a scenario with these assemblies and without any task."""
+    return variant(small([], *assemblies, vehicle=vehicle)).model
