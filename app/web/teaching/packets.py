@@ -11,6 +11,7 @@ from app.exports.reflection_sheets import Drawing, ReflectionSheet, Response, Re
 from app.exports.typesetting import Paper
 from app.services.labs import Lab
 from app.services.pseudonyms import Names
+from app.services.reflection_sheets import ReflectionState
 from app.services.reflections import StudentSheet
 from app.web.lab_sheet import MarkedAnswer, marked_parts
 from app.web.marked import score_text
@@ -92,10 +93,13 @@ def _row(answer: MarkedAnswer, names: Names, writer: str) -> ResultRow:
 
 
 def _standing(student: StudentSheet) -> str:
+    """`Sheet returned, handed in Mon, Mar 4 2030, 9:00 AM, 3.5 of 4 points`."""
     sheet = student.sheet
-    handed_in = f" {on_paper(sheet.handed_in_at, sheet.time_zone)}" if sheet.handed_in_at else ""
+    parts = [] if sheet.state is ReflectionState.HANDED_IN else [standing(sheet)]
+    if sheet.handed_in_at:
+        parts.append(f"handed in {on_paper(sheet.handed_in_at, sheet.time_zone)}")
     points = points_text(sheet)
-    return f"Sheet {standing(sheet)}{handed_in}" + (f", {points}" if points else "")
+    return "Sheet " + ", ".join([*parts, *([points] if points else [])])
 
 
 def _attempt_label(lab: Lab) -> str:
