@@ -165,8 +165,7 @@ def _keep(
             raise Refused("action", HANDED_IN)
         refuse_when_put_away(row.assignment, "action")
         refuse_when_over(session, row, "action", now)
-        actions = _actions(attempts.events_of(session, row.id))
-        if (actions[-1].number if actions else 0) != expect:
+        if attempts.last_event_number(session, row.id, ACTION) != expect:
             raise Stale("expect", STALE)
         return attempts.add_event(session, attempt_id=row.id, kind=ACTION, body=body, now=now)
 

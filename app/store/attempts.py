@@ -180,9 +180,10 @@ def add_event(
     return number
 
 
-def last_event_number(session: Session, attempt_key: int) -> int:
-    """The number of an attempt's newest event, which is how many it has."""
-    return session.scalar(select(func.max(Event.number)).where(Event.attempt_id == attempt_key)) or 0
+def last_event_number(session: Session, attempt_key: int, kind: EventKind | None = None) -> int:
+    """The number of an attempt's newest event, which is how many it has; of one kind where it is given."""
+    newest = select(func.max(Event.number)).where(Event.attempt_id == attempt_key)
+    return session.scalar(newest if kind is None else newest.where(Event.kind == kind)) or 0
 
 
 def hand_in(session: Session, attempt_key: int, *, points: float, out_of: float, now: datetime) -> None:
