@@ -6,7 +6,9 @@ from app.domain.authored.shape import Kind, every_table, fields_of
 from app.domain.scenario import Scenario
 from app.web.teaching.authoring.words import WORDS, unit_of
 
-FIELDS = {f"{field.owner}.{field.name}": field for table in every_table(Scenario) for field in fields_of(table)}
+FIELDS = {
+    f"{field.owner}.{field.name}": field for table in every_table(Scenario) for field in fields_of(table)
+}
 
 
 def test_every_field_of_a_scenario_has_words() -> None:
