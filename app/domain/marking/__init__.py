@@ -25,7 +25,14 @@ from app.domain.bench import BenchState
 from app.domain.bench import judging as bench_judging
 from app.domain.marking.judging import judge
 from app.domain.marking.mark import Judgement, Mark, Verdict, after_hints, as_mark
-from app.domain.marking.words import answer_text, option_text, placement_text, right_answer_text, right_option
+from app.domain.marking.words import (
+    answer_text,
+    option_text,
+    placement_text,
+    right_answer_text,
+    right_option,
+    understood_text,
+)
 from app.domain.tasks import AnyTask, BenchTask, FollowingTask, key_of
 from app.domain.texts import as_shown
 from app.domain.variants import Variant
@@ -36,6 +43,7 @@ class _Earlier:
     """What the student gave so far, by task id, and which of it was marked right."""
 
     values: dict[str, Any]
+    words: dict[str, str]
     right: set[str]
 
 
@@ -49,7 +57,7 @@ def mark_all(
 
     bench: what the actions at the bench left, where the lab has one. hints: how many were shown, by task.
     """
-    earlier = _Earlier({}, set())
+    earlier = _Earlier({}, {}, set())
     marks = []
     for task in variant.scenario.tasks:
         if isinstance(task, BenchTask):
@@ -59,6 +67,7 @@ def mark_all(
         marks.append(mark)
         if answer is not None and (value := _carried_value(answer, variant)) is not None:
             earlier.values[task.id] = value
+            earlier.words[task.id] = f"“{task.title}”, {understood_text(task, answer, variant)}"
         if mark.verdict is Verdict.RIGHT:
             earlier.right.add(task.id)
     shown = hints or {}
@@ -122,11 +131,11 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
         return None
     if earlier.right.issuperset(followed):
         return Judgement(1.0, "Right: this follows from your own earlier values, which are right.")
-    return Judgement(
-        task.carried_share,
-        "This follows rightly from your own earlier values, so it earns part points.",
-        carried=True,
-    )
+    own_words = " and ".join(earlier.words[name] for name in followed)
+    near = judged.reason.removeprefix("Right: ") if judged.reason.startswith("Right: ") else ""
+    reason = f"This follows rightly from your own {own_words}{': ' + near if near else '.'}"
+    share = f"It earns {task.carried_share:.0%} of the points."
+    return Judgement(task.carried_share, f"{reason} {share}", carried=True)
 
 
 def _carried_value(answer: Answer, variant: Variant) -> Any:

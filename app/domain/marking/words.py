@@ -73,11 +73,18 @@ def placement_text(positions: Mapping[str, str]) -> str:
     return ", ".join(f"{position} {letter}" for position, letter in positions.items())
 
 
+def understood_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
+    """The student's answer as it was understood: a number in the class's units."""
+    if isinstance(answer, NumberAnswer):
+        return show(answer.value, measure_of(task) or Measure.COUNT, variant.units)
+    return answer_text(task, answer, variant)
+
+
 def answer_text(task: AnyTask, answer: Answer, variant: Variant) -> str:
     """The student's answer for people: their own typing of a number, the words of an option."""
     match answer:
-        case NumberAnswer(typed=typed, value=value):
-            understood = show(value, measure_of(task) or Measure.COUNT, variant.units)
+        case NumberAnswer(typed=typed):
+            understood = understood_text(task, answer, variant)
             return typed if typed == understood else f"{typed} ({understood})"
         case ChoiceAnswer(option=option):
             return option_text(task, option) if isinstance(task, ChoiceTask) else option
