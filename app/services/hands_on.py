@@ -99,7 +99,7 @@ def grid(database: Database, *, class_id: str, instructor: Person, now: datetime
         shown = [each for each in rows if each.put_away_at is None]
         students = [each.person for each in classes.enrolments_of(session, row.id) if each.dropped_at is None]
         standing = {
-            (each.person_id, each.skill_id): _standing(each)
+            (each.person_id, each.skill_id): standing_of(each)
             for each in hands_on.standing_checks(session, [skill.id for skill in shown])
         }
         return Grid(
@@ -186,7 +186,7 @@ def check(
                 now=now,
             )
             newest = hands_on.newest_check(session, skill.id, enrolment.person_id)
-        return _standing(newest)
+        return standing_of(newest)
 
 
 def add_skills(
@@ -252,7 +252,8 @@ def _skill(row: Any) -> Skill:
     return Skill(row.public_id, row.name, row.code, row.put_away_at is not None)
 
 
-def _standing(row: Any) -> Standing:
+def standing_of(row: Any) -> Standing:
+    """What the newest check of a student at a skill says."""
     return NOTHING if row.level is Level.UNDONE else Standing(row.level, row.done_on, row.note)
 
 

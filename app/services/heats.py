@@ -148,7 +148,7 @@ def contest(
     """Raises NotFound."""
     with database.read() as session:
         row, found = _own_contest(session, class_id, instructor, contest_id)
-        return _view(session, row, found, now)
+        return view_of(session, row, found, now)
 
 
 def press(
@@ -196,7 +196,7 @@ def press(
                 key=key,
                 made_by=instructor.id,
             )
-        view = _view(session, row, found, now)
+        view = view_of(session, row, found, now)
         return next(each for each in view.heats if each.heat_id == heat_id)
 
 
@@ -234,7 +234,8 @@ def _own_contest(session: Any, class_id: str, instructor: Person, contest_id: st
     return row, found
 
 
-def _view(session: Any, row: Any, found: Any, now: datetime) -> ContestView:
+def view_of(session: Any, row: Any, found: Any, now: datetime) -> ContestView:
+    """A contest of a class, both as rows, with all its heats."""
     team_rows = heats.teams_of(session, found.id)
     members: dict[int, list[str]] = {}
     for member in heats.members_of(session, [each.id for each in team_rows]):

@@ -9,23 +9,10 @@ from datetime import datetime
 from typing import Any
 
 from app.services.accounts import Person
+from app.services.at_the_machine import CheckLine, HeatLine, LabLine, check_lines, heat_lines, lab_lines
 from app.services.reach import note, own_class, own_student
 from app.store import classes, person_rows
 from app.store.db import Database
-
-
-@dataclass(frozen=True)
-class LabLine:
-    """One attempt, for the page that people read."""
-
-    class_name: str
-    title: str
-    number: int
-    handed_in: bool
-    started_at: datetime
-    handed_in_at: datetime | None
-    points: float | None
-    out_of: float | None
 
 
 @dataclass(frozen=True)
@@ -40,6 +27,8 @@ class StudentRecord:
     time_zone: str
     made_at: datetime
     labs: tuple[LabLine, ...]
+    checks: tuple[CheckLine, ...]
+    heats: tuple[HeatLine, ...]
     tables: Mapping[str, list[dict[str, Any]]]
     elsewhere: bool
 
@@ -82,10 +71,9 @@ def _record(session: Any, row: Any, student: Any, instructor: Person, now: datet
         class_names=tuple(each.name for each in own),
         time_zone=row.time_zone,
         made_at=now,
-        labs=tuple(
-            LabLine(**{name: each[name] for name in LabLine.__dataclass_fields__})
-            for each in person_rows.labs_of(session, student.id, keys)
-        ),
+        labs=lab_lines(session, student.id, keys),
+        checks=check_lines(session, student.id, own),
+        heats=heat_lines(session, student.id, own, now),
         tables=person_rows.rows_by_table(session, student.id, class_keys=keys),
         elsewhere=len(own) < len(all_classes),
     )

@@ -66,6 +66,17 @@ def members_of(session: Session, team_keys: Collection[int]) -> Sequence[Contest
     ).all()
 
 
+def teams_with(session: Session, contest_key: int, person_key: int) -> set[str]:
+    """The public ids of the teams of a contest that this person is in."""
+    return set(
+        session.scalars(
+            select(ContestTeam.public_id)
+            .join(ContestMember, ContestMember.team_id == ContestTeam.id)
+            .where(ContestTeam.contest_id == contest_key, ContestMember.person_id == person_key)
+        )
+    )
+
+
 def heats_of(session: Session, contest_key: int) -> Sequence[Heat]:
     return session.scalars(select(Heat).where(Heat.contest_id == contest_key).order_by(Heat.number)).all()
 

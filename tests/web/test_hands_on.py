@@ -9,6 +9,7 @@ import pytest
 
 from app.services import hands_on, heats
 from tests import factories
+from tests.web import given
 
 
 @pytest.fixture
@@ -255,7 +256,7 @@ def test_another_heat_is_added(teacher_client, class_id, contest):
 
 @pytest.mark.parametrize("seconds", [0.0, 42.0, 59.96, 65.3, 3600.0])
 def test_a_time_reads_back_as_it_was(seconds):
-    from app.web.teaching.heats.pages import time_words
+    from app.web.machine_words import time_words
 
     parts = [float(part) for part in time_words(seconds).split(":")]
     read = 0.0
@@ -263,3 +264,29 @@ def test_a_time_reads_back_as_it_was(seconds):
         read = 60 * read + part
     assert read == pytest.approx(seconds, abs=0.05)
     assert all(part < 60 for part in parts[1:])
+
+
+def test_a_student_sees_own_checks_heats_and_earlier_labs(
+    teacher_client, pupil_client, class_id, pupil, skill, contest, database, teacher, clock
+):
+    tap(teacher_client, class_id, pupil, skill, note="slow")
+    red = contest.teams[0].team_id
+    page = {"page": "page-number-1"}
+    press(teacher_client, class_id, contest, "start", "key-start-1", page_ms=0, **page)
+    press(teacher_client, class_id, contest, "stop", "key-stop-1", team=red, page_ms=65_300, **page)
+    assignment_id = given.give(database, class_id=class_id, instructor=teacher, now=clock())
+    given.hand_in(database, assignment_id=assignment_id, student=pupil, now=clock())
+    before = pupil_client.get("/labs/record").text
+    assert "alone" in before
+    assert "1:05.3" in before
+    assert "slow" not in before, "an instructor's note is not put on a student's page"
+    assert "Lab 1" not in before, "a lab of now stands among the labs"
+    second = factories.school_class(database, instructor=teacher, name="Auto 3")
+    student = f"/teaching/classes/{class_id}/students/{pupil.public_id}"
+    teacher_client.send(student + "/move", student + "/settings", to_class=second)
+    after = pupil_client.get("/labs/record").text
+    assert "Lab 1" in after
+    assert "alone" in after
+    record = teacher_client.get(f"/teaching/classes/{second}/students/{pupil.public_id}/record").text
+    assert "1:05.3" in record
+    assert "Lab 1" in record

@@ -5,4 +5,4 @@ from flask import Blueprint
 blueprint = Blueprint("labs", __name__, url_prefix="/labs")
 
 # The routes need the blueprint.
-from app.web.labs import assignments, attempts, bench, grades, hints, home, reflection  # noqa: E402, F401
+from app.web.labs import assignments, attempts, bench, grades, hints, home, own_record, reflection  # noqa: E402, F401

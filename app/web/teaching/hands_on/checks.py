@@ -15,6 +15,7 @@ from app.web import current
 from app.web.access import Rule, access, own_path
 from app.web.downloads import XLSX, download
 from app.web.forms import SendForm, json_sent, require_csrf_header
+from app.web.machine_words import standing_words
 from app.web.teaching import blueprint
 from app.web.teaching.hands_on.forms import TapForm, fresh_key, tap_sent
 from app.web.teaching.hands_on.pages import (
@@ -25,7 +26,6 @@ from app.web.teaching.hands_on.pages import (
     TapsPage,
     grid_table,
     note_table,
-    standing_words,
     tap,
 )
 

@@ -7,23 +7,8 @@ from app.domain.hands_on import LEVELS, Level
 from app.exports.tables import Cell
 from app.services.hands_on import Grid, GridRow, HistoryLine, Skill, Standing
 from app.web.forms import SendForm
+from app.web.machine_words import SIGNS, day_words, standing_words
 from app.web.teaching.hands_on.forms import SkillsForm
-
-SIGNS = {Level.SEEN: "○", Level.WITH_HELP: "◐", Level.ALONE: "●", Level.UNDONE: "↶"}
-
-
-def day_words(day: date, today: date) -> str:
-    """`today`, `Mar 4` or, of another year, `Mar 4, 2029`."""
-    if day == today:
-        return "today"
-    return f"{day:%b} {day.day}" + ("" if day.year == today.year else f", {day.year}")
-
-
-def standing_words(standing: Standing, today: date) -> str:
-    """`alone, today`, `not checked`."""
-    if standing.level is None or standing.done_on is None:
-        return "not checked"
-    return f"{standing.level}, {day_words(standing.done_on, today)}"
 
 
 @dataclass(frozen=True)

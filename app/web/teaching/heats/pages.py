@@ -7,21 +7,9 @@ from app.domain.heats import Clocked, TeamTime
 from app.services.hands_on import Grid
 from app.services.heats import ContestRow, ContestView, HeatView, Ranked, Team
 from app.web.forms import SendForm
+from app.web.machine_words import time_words
 from app.web.teaching.hands_on.forms import fresh_key
 from app.web.teaching.heats.forms import ContestForm
-
-
-def time_words(seconds: float | None) -> str:
-    """`1:05.3`, `42.0`, `1:00:00.0`; a dash for None. To a tenth of a second, as a finger can press."""
-    if seconds is None:
-        return "–"
-    tenths = round(seconds * 10)
-    minutes, tenths = divmod(tenths, 600)
-    hours, minutes = divmod(minutes, 60)
-    rest = f"{tenths // 10:02d}.{tenths % 10}"
-    if hours:
-        return f"{hours}:{minutes:02d}:{rest}"
-    return f"{minutes}:{rest}" if minutes else f"{tenths // 10}.{tenths % 10}"
 
 
 def clock_words(clocked: Clocked) -> str:

@@ -13,6 +13,7 @@ from app.services.roster_import import Preview
 from app.services.roster_plan import PlannedRow
 from app.web.formatting import counted
 from app.web.forms import SendForm
+from app.web.machine_words import MachinePage
 from app.web.teaching.people.forms import (
     ColumnsForm,
     DeleteForm,
@@ -139,6 +140,10 @@ class RecordPage:
     def held(self) -> list[tuple[str, int]]:
         """How many rows are held, by what they are."""
         return [(table_words(name), len(rows)) for name, rows in self.record.tables.items()]
+
+    @property
+    def seen(self) -> MachinePage:
+        return MachinePage(self.record.checks, self.record.heats, self.record.made_at, self.record.time_zone)
 
 
 @dataclass(frozen=True)
