@@ -76,7 +76,7 @@ RULES = (
         "hours-for-seconds",
         r"car\.vibration\.wheel_hz",
         lambda model, name: model.value(name) * _KMH_PER_M_S,
-        "The speed was put in as kilometres in an hour. In a second the car goes 3.6 times less in metres.",
+        "The speed was put in as kilometers in an hour. In a second the car goes 3.6 times less in meters.",
     ),
     rule(
         "turns-in-a-minute",
