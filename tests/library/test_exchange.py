@@ -6,7 +6,7 @@ import time
 import zipfile
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.domain.authored.entries import with_entry
@@ -56,6 +56,7 @@ def test_a_mark_at_the_beginning_and_lines_of_other_systems_are_taken() -> None:
     assert imported(content).document == DOCUMENT
 
 
+@settings(deadline=None)
 @given(st.text(alphabet=st.characters(exclude_categories=["Cs"]), min_size=1, max_size=80))
 def test_any_text_is_the_same_after_it_was_written(words: str) -> None:
     document = with_entry(DOCUMENT, "teacher.aim", words)

@@ -13,6 +13,7 @@ WORDS = {
     "Scenario.level": Words("Level"),
     "Scenario.minutes": Words("Time", "How long an ordinary student works at it.", unit="min"),
     "Scenario.skills": Words("Skills", "What it teaches, one skill a line.", entry="skill"),
+    "Scenario.task_list_code": Words("Code in your program’s task list", "May stay empty."),
     "Scenario.course_place": Words("Place in the course", hidden=True),
     "Scenario.cautions": Words(
         "Cautions",
