@@ -10,9 +10,10 @@ import click
 from app.domain import measures
 from app.domain.draws import DRAWING_VERSION
 from app.domain.marking import right_answer_text, right_option
+from app.domain.marking.words import right_ticks
 from app.domain.model import quantity_of
 from app.domain.scenario import ScenarioFaults
-from app.domain.tasks import AnyTask, ChoiceTask, NumberTask
+from app.domain.tasks import AnyTask, ChoiceTask, NumberTask, OrderTask, SeveralTask, SpotsTask
 from app.domain.variants import NotWellPosed, Variant, draw
 from app.library import read_scenario
 
@@ -57,7 +58,8 @@ def as_text(variant: Variant) -> str:
     lines = [f"{scenario.title}: seed {variant.seed}, {variant.units} units, {scenario.out_of:g} points"]
     for part in scenario.lab_parts:
         lines += ["", part.title]
-        lines += [f"  {task.title}: {right_answer_text(task, variant)}" for task in part.tasks]
+        answers = [(task.title, right_answer_text(task, variant)) for task in part.tasks]
+        lines += [f"  {title}: {answer}".replace("\n", "\n    ") for title, answer in answers]
     return "\n".join(lines)
 
 
@@ -76,9 +78,15 @@ def as_object(variant: Variant) -> dict[str, Any]:
 
 
 def exact(task: AnyTask, variant: Variant) -> dict[str, Any]:
-    """What a program wants beside the words: the unrounded value in its shown unit, or the option's id."""
+    """What a program wants beside the words: the unrounded value in its shown unit, or ids."""
     if isinstance(task, ChoiceTask):
         return {"option": right_option(task, variant.model)}
+    if isinstance(task, SeveralTask):
+        return {"ticked": sorted(right_ticks(task, variant, variant.model))}
+    if isinstance(task, OrderTask):
+        return {"order": list(task.right_order)}
+    if isinstance(task, SpotsTask):
+        return {"values": [float(variant.model.value(key)) for key in task.keys], "unit": "°"}
     if isinstance(task, NumberTask):
         shown = measures.shown_as(quantity_of(task.key).measure, variant.units)
         value = float(variant.model.value(task.key)) / shown.factor

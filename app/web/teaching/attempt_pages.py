@@ -7,8 +7,8 @@ from typing import Any
 from werkzeug.datastructures import MultiDict
 
 from app.domain.answers import Raw
-from app.domain.marking import Verdict, right_answer_text
-from app.domain.tasks import TextTask
+from app.domain.marking import Verdict, option_text, right_answer_text
+from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, TextTask
 from app.services.bench import Run
 from app.services.errors import NotFound
 from app.services.labs import AttemptRow, Lab
@@ -23,7 +23,7 @@ Sent = Mapping[str, MultiDict[str, str]]
 
 NOT_RIGHT = (Verdict.WRONG, Verdict.PART)
 
-EVENTS = {EventKind.HAND_IN: "handed in"}
+HANDED_IN, HINT_SHOWN = "handed in", "(a hint was shown)"
 """What a saved entry that is no answer says."""
 
 
@@ -140,7 +140,7 @@ def _answered(
         raise LookupError(f"{question.id} is no task of its own lab")
     return Answered(
         question=question,
-        typed=in_words(question.typed),
+        typed=in_words(question.typed, task),
         key=task.rubric_in_words if isinstance(task, TextTask) else right_answer_text(task, lab.variant),
         marked=marked,
         form=_form(task, marked, by_criterion, sent) if isinstance(task, TextTask) and marked else None,
@@ -164,17 +164,39 @@ def _entry(event: EventRow, lab: Lab, done: Mapping[int, str]) -> SavedEntry:
     if event.number in done:
         return SavedEntry(event, "At the bench", done[event.number])
     task = lab.variant.scenario.task(event.task_id) if event.task_id else None
-    return SavedEntry(
-        event, task.title if task else EVENTS.get(event.kind, event.kind), in_words(event.answer)
-    )
+    if task is None:
+        return SavedEntry(event, HANDED_IN if event.kind is EventKind.HAND_IN else event.kind, "")
+    typed = HINT_SHOWN if event.kind is EventKind.HINT else in_words(event.answer, task)
+    return SavedEntry(event, task.title, typed)
 
 
-def in_words(raw: Raw) -> str:
-    """An answer as it was sent, on one line."""
-    match raw:
-        case dict():
+def in_words(raw: Raw, task: AnyTask) -> str:
+    """An answer as it was sent, on one line; options and steps by their words."""
+    match task, raw:
+        case ChoiceTask(), str():
+            return option_text(task, raw) if raw else ""
+        case SeveralTask(), list():
+            return ", ".join(_words_of_ticks(task).get(ticked, ticked) for ticked in raw)
+        case OrderTask(), dict():
+            placed = sorted(((place, name) for name, place in raw.items() if place), key=_by_number)
+            return "; ".join(f"{place} {_words_of_steps(task).get(name, name)}" for place, name in placed)
+        case _, dict():
             return ", ".join(f"{place} {letter}" for place, letter in raw.items() if letter)
-        case list():
+        case _, list():
             return ", ".join(raw)
-        case _:
-            return raw or ""
+        case _, str():
+            return raw
+    return ""
+
+
+def _words_of_ticks(task: SeveralTask) -> dict[str, str]:
+    return {option.id: option.text for option in task.options}
+
+
+def _words_of_steps(task: OrderTask) -> dict[str, str]:
+    return {step.id: step.text for step in task.steps}
+
+
+def _by_number(placed: tuple[str, str]) -> tuple[int, str]:
+    """2 before 10; what is no number stands first."""
+    return (int(placed[0]) if placed[0].isascii() and placed[0].isdigit() else 0, placed[0])
