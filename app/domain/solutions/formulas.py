@@ -7,6 +7,8 @@ is said to follow from the quantities that the model read for it.
 
 import re
 
+from app.domain.solutions.formulas_of_lessons import FORMULAS_OF_LESSONS
+
 _FORMULAS = (
     (r"static\.(size_gmm|angle_deg)", "{spots.arrows}, added as arrows"),
     (r"single\.mass_g", "{static.size_gmm} ÷ {radius.inboard}"),
@@ -48,6 +50,7 @@ _FORMULAS = (
     (r"match\.left_n", "difference of {tire_force.first_n} and {wheel_force.first_n}"),
     (r"over_limit", "{force.first_n} against the limit of {limit}"),
     (r"tire\.age_years", "full years from {built} to {service_date}"),
+    *FORMULAS_OF_LESSONS,
 )
 
 DIRECTION_OF = {"wheel_force": "runout.average.high_deg"}
@@ -57,6 +60,8 @@ SHOWN_BY = {
     "balancer": r"unbalance\..*",
     "entered width": r"wrong_width\..*",
     "entered diameter": r"wrong_diameter\..*",
+    "spokes": r"correction\.outboard\..*",
+    "tread on the hub": r"(tread|tread_turned|runout\.average)\..*",
     "half turn": r"half_turn\.(first|second)\..*",
     "trial run": r"trial\.(initial|with_weight)\..*",
     "two measurements": r"(force|turned)\.(first_n|high_deg)",

@@ -2,23 +2,17 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from app.compute import runout, tire_dates, units
-from app.domain.measures import Measure, UnitSystem, show
+from app.domain.measures import Measure, UnitSystem
 from app.domain.model.runout import dial_readings_mm, force_readings_n
+from app.domain.model.tread import AS_FOUND, tread_readings_mm
+from app.domain.solutions.given import Given, shown
+from app.domain.solutions.givens_of_lessons import GIVENS_OF_LESSONS
 from app.domain.truth import PLANES
-
-
-@dataclass(frozen=True)
-class Given:
-    """What it is in words, and as this student has it."""
-
-    words: str
-    shown: str
 
 
 def given(view: Any, name: str) -> Given | None:
@@ -29,21 +23,17 @@ def given(view: Any, name: str) -> Given | None:
     return None
 
 
-def _show(view: Any, value: Any, measure: Measure) -> str:
-    return show(float(value), measure, view.model.truth.units)
-
-
 def _radius(view: Any, plane: str) -> Given:
     radius = view.truth.wheel.plane_radius_mm[PLANES.index(plane)]
-    return Given(f"radius of the {plane} plane", _show(view, radius, Measure.LENGTH))
+    return Given(f"radius of the {plane} plane", shown(view, radius, Measure.LENGTH))
 
 
 def _arrows(view: Any) -> Given:
     """Each heavy spot's mass times radius at its angle."""
     spots = view.truth.heavy_spots
     sizes = [
-        f"{_show(view, spots.mass_g[i], Measure.MASS)} × {_show(view, spots.radius_mm[i], Measure.LENGTH)} "
-        f"at {_show(view, spots.angle_deg[i], Measure.ANGLE)}"
+        f"{shown(view, spots.mass_g[i], Measure.MASS)} × {shown(view, spots.radius_mm[i], Measure.LENGTH)} "
+        f"at {shown(view, spots.angle_deg[i], Measure.ANGLE)}"
         for i in range(len(spots.names))
     ]
     return Given("mass × radius of each heavy spot", " + ".join(sizes))
@@ -56,8 +46,8 @@ def _shares(view: Any, plane: str) -> Given:
     parts = []
     for i in range(len(spots.names)):
         share = (spots.z_mm[i] - other) / (own - other)
-        size = _show(view, spots.mass_g[i] * spots.radius_mm[i], Measure.UNBALANCE)
-        parts.append(f"{float(share):.2f} × {size} at {_show(view, spots.angle_deg[i], Measure.ANGLE)}")
+        size = shown(view, spots.mass_g[i] * spots.radius_mm[i], Measure.UNBALANCE)
+        parts.append(f"{float(share):.2f} × {size} at {shown(view, spots.angle_deg[i], Measure.ANGLE)}")
     words = f"share of the {plane} plane × mass × radius of each heavy spot"
     return Given(words, " + ".join(parts))
 
@@ -69,13 +59,15 @@ def _other(plane: str) -> str:
 def _readings(view: Any, of: str) -> tuple[Any, Measure]:
     if of == "force":
         return force_readings_n(view), Measure.FORCE
+    if of == "tread":
+        return tread_readings_mm(view, AS_FOUND), Measure.RUNOUT
     return dial_readings_mm(view, of), Measure.RUNOUT
 
 
 def _extreme(view: Any, which: str, of: str) -> Given:
     readings, measure = _readings(view, of)
     value = readings.max() if which == "greatest" else readings.min()
-    return Given(f"{which} reading", _show(view, value, measure))
+    return Given(f"{which} reading", shown(view, value, measure))
 
 
 def _count(view: Any, of: str) -> Given:
@@ -88,7 +80,7 @@ def _projected(view: Any, which: str, of: str) -> Given:
     angles = np.deg2rad(runout.reading_angles(len(readings)))
     total = np.sum(readings * (np.cos(angles) if which == "cosines" else np.sin(angles)))
     word = {"cosines": "cosine sum", "sines": "sine sum"}[which]
-    return Given(f"the {word} of the readings", f"{word} {_show(view, total, measure)}")
+    return Given(f"the {word} of the readings", f"{word} {shown(view, total, measure)}")
 
 
 def _spring_rate(view: Any) -> Given:
@@ -101,7 +93,7 @@ def _spring_rate(view: Any) -> Given:
 
 def _limit(view: Any) -> Given:
     limit = view.model.truth.vehicle.first_harmonic_limit_n
-    return Given("the first harmonic", _show(view, limit, Measure.FORCE))
+    return Given("the first harmonic", shown(view, limit, Measure.FORCE))
 
 
 def _built(view: Any) -> Given:
@@ -114,7 +106,7 @@ def _service_date(view: Any) -> Given:
     return Given("the day of service", str(view.model.truth.vehicle.service_date))
 
 
-_GIVENS: tuple[tuple[str, Callable[..., Given]], ...] = (
+_GIVENS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"radius\.(\w+)", _radius),
     (r"spots\.arrows", _arrows),
     (r"spots\.shares\.(\w+)", _shares),
@@ -125,4 +117,5 @@ _GIVENS: tuple[tuple[str, Callable[..., Given]], ...] = (
     (r"limit", _limit),
     (r"built", _built),
     (r"service_date", _service_date),
+    *GIVENS_OF_LESSONS,
 )
