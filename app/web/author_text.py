@@ -73,12 +73,15 @@ def markdown_line(text: str) -> Markup:
 
 def markdown_plain(text: str) -> str:
     """The words alone, for an attribute, an export or a list: one line for each block."""
-    lines = []
+    lines, mark = [], ""
     for token in _blocks.parse(text):
-        if token.type in ("fence", "code_block"):
+        if token.type == "list_item_open":
+            mark = f"{token.info}{token.markup} " if token.info else "- "
+        elif token.type in ("fence", "code_block"):
             lines.append(token.content.rstrip("\n"))
         elif token.children is not None:
-            lines.append("".join(_words(token.children)))
+            lines.append(mark + "".join(_words(token.children)))
+            mark = ""
     return "\n".join(lines)
 
 

@@ -77,7 +77,8 @@ def test_a_line_within_a_label_keeps_emphasis_and_lines_and_nothing_else():
 
 def test_plain_words_have_no_signs_of_markdown():
     text = "# Top\n\nSet **32 psi** `now`,\nthen:\n\n- spin\n- [read](https://x.org/)\n\n![A cone](image:c)"
-    assert markdown_plain(text) == "Top\nSet 32 psi now, then:\nspin\nread\nA cone"
+    assert markdown_plain(text) == "Top\nSet 32 psi now, then:\n- spin\n- read\nA cone"
+    assert markdown_plain("2. Why *half* a turn?") == "2. Why half a turn?"
 
 
 @given(st.text(alphabet="ab <>*_[]()!`\"'#-|:/.&;\n", max_size=80))

@@ -13,6 +13,7 @@ from app.services.labs import Lab
 from app.services.pseudonyms import Names
 from app.services.reflection_sheets import ReflectionState
 from app.services.reflections import StudentSheet
+from app.web.author_text import markdown_plain
 from app.web.lab_sheet import MarkedAnswer, marked_parts
 from app.web.marked import score_text
 from app.web.reflection_words import points_text, standing
@@ -43,7 +44,9 @@ def printed_sheet(student: StudentSheet, names: Names) -> ReflectionSheet:
         attempt_label=_attempt_label(result.lab) if result else "none",
         handed_in_text=_handed_in(result.lab) if result else None,
         score_text=score_text(result) if result else "no points yet",
-        responses=tuple(Response(prompt.text, clean(prompt.response)) for prompt in sheet.prompts),
+        responses=tuple(
+            Response(markdown_plain(prompt.text), clean(prompt.response)) for prompt in sheet.prompts
+        ),
         results=tuple(_row(answer, names, student.student_name) for answer in answers),
         drawings=tuple(printed_drawing(drawing) for drawing in _telling(answers)),
         standing_text=_standing(student),

@@ -7,6 +7,7 @@ from app.exports.tables import Cell
 from app.exports.workbook import TableSheet
 from app.services.pseudonyms import Names
 from app.services.reflections import StudentSheet
+from app.web.author_text import markdown_plain
 from app.web.formatting import zone_name
 from app.web.reflection_words import standing
 from app.web.teaching.local_times import in_zone
@@ -68,7 +69,7 @@ def _answer_rows(student: StudentSheet, names: Names) -> list[tuple[Cell, ...]]:
             *_who(student, names),
             standing(sheet),
             number,
-            prompt.text,
+            markdown_plain(prompt.text),
             names.in_text(prompt.response, student.student_name),
             _local(prompt.saved_at, sheet.time_zone),
         )

@@ -19,6 +19,7 @@ from app.exports.worksheets import (
 )
 from app.services import worksheets as service
 from app.services.assignments import AssignmentDetail
+from app.web.author_text import markdown_plain
 from app.web.formatting import number
 from app.web.lab_sheet import Part, Question, cautions_of, parts_of
 from app.web.teaching.packets import on_paper, printed_drawing
@@ -87,7 +88,7 @@ def _part(part: Part) -> PrintedPart:
 def _measurement(measured: Measured) -> PrintedMeasurement:
     return PrintedMeasurement(
         title=measured.title,
-        caption=measured.caption or "",
+        caption=markdown_plain(measured.caption or ""),
         drawings=tuple(printed_drawing(drawing) for drawing in measured.drawings),
         tables=tuple(_table(table) for table in measured.tables),
     )
@@ -108,7 +109,7 @@ def _question(question: Question) -> PrintedQuestion:
     return PrintedQuestion(
         number=question.number,
         title=question.title,
-        prompt=question.prompt,
+        prompt=markdown_plain(question.prompt),
         points_text=f"{number(question.points)} {'point' if question.points == 1 else 'points'}",
         kind="words" if question.longest else question.kind,
         hint=question.hint or "",
