@@ -18,7 +18,7 @@ from tests.services.lessons import right_answers
 
 pytestmark = pytest.mark.browser
 
-SLUGS = ["two-plane-balance", "runout-and-match-mounting", "four-assemblies", "mail-van-on-the-right"]
+SLUGS = ["two-plane-balance", "runout-and-match-mounting", "four-assemblies", "staggered-set"]
 
 TICKING = """
 [[parts.tasks]]
