@@ -1,6 +1,6 @@
 """Questions about reflection sheets."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -171,3 +171,26 @@ def points_in_class(session: Session, class_key: int) -> Sequence[Row[Any]]:
         .outerjoin(ReflectionRule, ReflectionRule.assignment_id == Assignment.id)
         .where(Assignment.class_id == class_key)
     ).all()
+
+
+def begun_by(session: Session, student_key: int) -> dict[int, ReflectionState]:
+    """How each sheet stands that a student began, by assignment."""
+    rows = session.execute(
+        select(ReflectionSheet.assignment_id, ReflectionSheet.state).where(
+            ReflectionSheet.person_id == student_key
+        )
+    )
+    return dict(rows.tuples().all())
+
+
+def prompts_of_each(session: Session, assignment_keys: Collection[int]) -> dict[int, list[ReflectionPrompt]]:
+    """As prompts_of, by assignment; without those that have none."""
+    rows = session.scalars(
+        select(ReflectionPrompt)
+        .where(ReflectionPrompt.assignment_id.in_(assignment_keys))
+        .order_by(ReflectionPrompt.id)
+    )
+    by_assignment: dict[int, list[ReflectionPrompt]] = {}
+    for row in rows:
+        by_assignment.setdefault(row.assignment_id, []).append(row)
+    return by_assignment

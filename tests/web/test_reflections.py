@@ -5,7 +5,7 @@ from html import unescape
 
 import pytest
 
-from app.services import classes
+from app.services import classes, reflection_workflow
 from app.services.accounts import Person
 from app.store.db import Database
 from tests import factories
@@ -288,3 +288,32 @@ def test_an_instructor_writes_no_student_s_sheet(teacher_client, assignment_id):
 def test_the_sheet_refuses_the_wrong_method(pupil_client, assignment_id):
     assert pupil_client.delete(own(assignment_id)).status_code == 405
     assert pupil_client.get(own(assignment_id, "/autosave")).status_code == 405
+
+
+def test_the_first_page_leads_to_a_sheet_that_came_back(
+    pupil_client, database, assignment_id, pupil, teacher, now
+):
+    assert "Reflection sheets" not in pupil_client.get("/labs").text
+    write(database, assignment_id, pupil, OWN_WORDS, now=now)
+    assert "Write the sheet" in pupil_client.get("/labs").text
+    reflection_workflow.give_back(
+        database,
+        assignment_id=assignment_id,
+        student_id=pupil.public_id,
+        instructor=teacher,
+        again=False,
+        comment="",
+        points=None,
+        seen_steps=0,
+        now=now,
+    )
+    page = pupil_client.get("/labs").text
+    assert "Your instructor has read it." in page
+    assert f'href="{own(assignment_id)}"' in page
+
+
+def test_the_first_page_leads_to_the_sheet_of_a_lab_that_is_handed_in(
+    pupil_client, database, assignment_id, pupil, now
+):
+    hand_in(database, assignment_id=assignment_id, student=pupil, now=now)
+    assert f'href="{own(assignment_id)}"' in pupil_client.get("/labs").text

@@ -12,6 +12,7 @@ from app.domain.standing import State, days_late, deduction_words, duration_word
 from app.drawings.measured.job_card import JobCard, job_card
 from app.services.due import AssignmentForStudent, DueRow
 from app.services.labs import Lab, Result
+from app.services.own_reflections import OwnSheet
 from app.web import current
 from app.web.formatting import number
 from app.web.forms import SendForm
@@ -24,6 +25,8 @@ DONE_WITH = {State.HANDED_IN, State.LATE, State.MISSING, State.EXCUSED}
 @dataclass(frozen=True)
 class HomePage:
     rows: list[DueRow]
+    sheets: tuple[OwnSheet, ...]
+    """Reflection sheets to write or that came back."""
 
     @property
     def to_work_on(self) -> list[DueRow]:
