@@ -73,4 +73,6 @@ class Draw:
     def text(self, place: str, drawn: str | OneOfTexts) -> Texts:
         """shape (...): the value of one authored line."""
         texts = np.asarray(texts_of(drawn))
+        if len(texts) == 1:
+            return np.full(self.shape, texts[0])
         return texts[(self.uniform(place) * len(texts)).astype(np.int64)]
