@@ -6,7 +6,7 @@ gave is kept in this process for the newest attempts, so that the next action co
 
 from collections import OrderedDict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from threading import Lock
 from typing import Any
@@ -113,31 +113,32 @@ def act(
     action: Mapping[str, Any],
     expect: int,
     now: datetime,
+    known: BenchView | None = None,
 ) -> BenchView:
     """Do one action and keep it; it is durable when this returns what it showed.
 
     action: the wire form. expect: the number of the newest action that the screen knows. The same action sent
-    again with the same number, because its reply got lost, is not done twice.
+    again with the same number, because its reply got lost, is not done twice. known: the bench as the caller
+    has just read it, which saves reading it again.
     Raises NotFound, Stale, and Refused for an action that can't be read, one too many, or a lab that is
     handed in.
     """
-    with database.read() as session:
-        row, events, ends_at = _read(session, attempt_id, student)
-    run, read = _run(row, events), _readable(variant_of_attempt(row), action)
-    if was_done(run, read, expect):
-        return _view(row, ends_at, run)
-    if row.state is not AttemptState.OPEN:
+    view = known or bench(database, attempt_id=attempt_id, student=student)
+    read = _readable(view.variant, action)
+    if was_done(view.run, read, expect):
+        return view
+    if view.handed_in:
         raise Refused("action", HANDED_IN)
-    if run.number != expect:
+    if view.run.number != expect:
         raise Stale("expect", STALE)
-    if len(run.done) >= MOST_ACTIONS:
+    if len(view.run.done) >= MOST_ACTIONS:
         raise Refused("action", TOO_MANY)
     # The work is done before the write: nobody else writes while one does.
-    state, observation = reducer.apply(variant_of_attempt(row), run.state, read)
+    state, observation = reducer.apply(view.variant, view.run.state, read)
     number = _keep(database, attempt_id, student, reducer.written(read), expect, now)
-    after = Run(state, (*run.done, Done(number, read, observation, now)))
-    _kept.put(row.public_id, after)
-    return _view(row, ends_at, after)
+    after = Run(state, (*view.run.done, Done(number, read, observation, now)))
+    _kept.put(attempt_id, after)
+    return replace(view, run=after)
 
 
 def _readable(variant: Variant, action: Mapping[str, Any]) -> Action:

@@ -76,6 +76,24 @@ def test_a_stale_screen_is_told_and_changes_nothing(
     assert len(view(database, given, attempt_id).run.done) == 1
 
 
+def test_a_bench_that_was_read_before_another_worked_there_is_stale_too(
+    database: Database, given: Lesson, attempt_id: str, now: datetime
+) -> None:
+    known = view(database, given, attempt_id)
+    act(database, given, attempt_id, TO_THE_BALANCER, 0, now)
+    with pytest.raises(Stale, match="another window"):
+        bench.act(
+            database,
+            attempt_id=attempt_id,
+            student=given.student,
+            action=CLEAN,
+            expect=0,
+            now=now,
+            known=known,
+        )
+    assert len(view(database, given, attempt_id).run.done) == 1
+
+
 def test_the_same_action_sent_twice_is_done_once(
     database: Database, given: Lesson, attempt_id: str, now: datetime
 ) -> None:

@@ -67,6 +67,7 @@ def act(attempt_id: str) -> ResponseReturnValue:
             action=action,
             expect=expect,
             now=current.now(),
+            known=view,
         )
     except service.Stale as stale:
         view = _own_bench(attempt_id)
