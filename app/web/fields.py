@@ -102,6 +102,8 @@ class FiniteField(Field):
     """
 
     widget = TextInput()
+    data: Any
+    """A float, None when nothing was typed; of a WholeField an int."""
 
     def __init__(
         self,

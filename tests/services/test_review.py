@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import pytest
 
