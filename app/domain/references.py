@@ -18,7 +18,6 @@ class UnknownReference(KeyError):  # noqa: N818 -- says what is so
 
 
 @lru_cache(maxsize=MOST_KEPT)
-@lru_cache(maxsize=4096)
 def is_reference(text: str) -> bool:
     return re.fullmatch(FORM, text) is not None
 

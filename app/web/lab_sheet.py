@@ -95,9 +95,9 @@ class Question:
 
 @dataclass(frozen=True)
 class Hints:
-    """The texts that were shown, and what the next one would cost; never a text that was not shown."""
+    """The texts that were shown with what each cost, and what the next one would; never a text before."""
 
-    shown: tuple[str, ...]
+    shown: tuple[tuple[str, str], ...]
     count: int
     next_cost: float
 
@@ -224,7 +224,7 @@ def _hints(task: AnyTask, shown: int) -> Hints | None:
         return None
     following = task.hints[shown] if shown < len(task.hints) else None
     return Hints(
-        shown=tuple(hint.text for hint in task.hints[:shown]),
+        shown=tuple((hint.text, points_off(hint.cost)) for hint in task.hints[:shown]),
         count=len(task.hints),
         next_cost=following.cost if following else 0.0,
     )
@@ -250,7 +250,7 @@ def _options(task: AnyTask, variant: Variant, typed: Raw) -> tuple[tuple[str, st
 
 
 def marked_parts(result: Result, *, solutions: bool = False) -> tuple[MarkedPart, ...]:
-    """The answers of a handed-in lab with their marks, part by part; with worked solutions, or still without."""
+    """The answers of a handed-in lab with their marks, part by part; with worked solutions, or without."""
     lab = result.lab
     return marked_answers(
         lab.variant,

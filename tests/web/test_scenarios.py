@@ -28,7 +28,11 @@ def shown(client, scenario_id: str, query: str = "") -> str:
 def key_of(page: str) -> list[str]:
     """The answers of every key on the page, in order."""
     keys = page.split('class="key')[1:]
-    answers = [line.split("<dd>")[1].split("</dd>")[0] for key in keys for line in key.split("<div>")[1:]]
+    answers = [
+        line.split('<dd class="as-typed">')[1].split("</dd>")[0]
+        for key in keys
+        for line in key.split("<div>")[1:]
+    ]
     assert answers
     return answers
 

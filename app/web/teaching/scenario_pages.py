@@ -66,9 +66,10 @@ class ScenarioPage:
 
 def scenario_page(sample: Sample, number: int, units: UnitSystem, history: History) -> ScenarioPage:
     key = {row.task_id: row for row in sample.key}
+    every_hint = {task.id: len(task.hints) for task in sample.variant.scenario.tasks}
     parts = tuple(
         SamplePart(part, tuple((question, key[question.id]) for question in part.questions))
-        for part in parts_of(sample.variant)
+        for part in parts_of(sample.variant, hints=every_hint)
     )
     job = job_card(sample.variant)
     return ScenarioPage(sample.card, sample.variant, job, number, units, parts, history, SendForm())
