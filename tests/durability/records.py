@@ -70,3 +70,24 @@ def reflection(file: Path, sign_in_name: str) -> str | None:
             [sign_in_name],
         ).fetchone()
     return str(row[0]) if row else None
+
+
+def attempts(file: Path) -> int:
+    """How many there are, of anyone."""
+    with opened(file) as connection:
+        return int(connection.execute("SELECT count(*) FROM attempt").fetchone()[0])
+
+
+def hand_ins(file: Path) -> int:
+    """How many events say that a lab was handed in."""
+    with opened(file) as connection:
+        return int(connection.execute("SELECT count(*) FROM event WHERE kind = 'hand in'").fetchone()[0])
+
+
+def saves(file: Path) -> set[tuple[str, str]]:
+    """Task and answer of every saved answer that is one text, of anyone."""
+    with opened(file) as connection:
+        bodies = [
+            json.loads(row[0]) for row in connection.execute("SELECT body FROM event WHERE kind = 'answer'")
+        ]
+    return {(body["task"], body["answer"]) for body in bodies if isinstance(body["answer"], str)}
