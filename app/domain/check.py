@@ -13,7 +13,7 @@ from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench.faults import bench_faults
 from app.domain.draws import Draw, seed_of
 from app.domain.faults import Fault
-from app.domain.key_faults import task_faults
+from app.domain.key_faults import need_faults, task_faults
 from app.domain.measures import UnitSystem
 from app.domain.model import Model
 from app.domain.references import asks_every, for_assembly
@@ -70,6 +70,7 @@ def faults_of(scenario: Scenario) -> list[Fault]:
     """Every fault of a scenario whose shape is good; empty when it can be used."""
     faults = [
         *(fault for place, task in _places(scenario) for fault in task_faults(scenario, place, task)),
+        *need_faults(scenario),
         *_follow_faults(scenario),
         *_measurement_faults(scenario),
         *bench_faults(scenario, _places(scenario)),

@@ -8,7 +8,7 @@ from app.domain.faults import Fault
 from app.domain.measures import Measure
 from app.domain.model import quantities, quantity_of
 from app.domain.model.reckoning import NOT_NUMBERS, UnlikeMeasures
-from app.domain.references import EVERY, UnknownReference, for_assembly, split_reference
+from app.domain.references import EVERY, UnknownReference, for_assembly, of_assembly, split_reference
 from app.domain.scenario import Scenario
 from app.domain.tasks import (
     AnyTask,
@@ -53,6 +53,16 @@ def task_faults(scenario: Scenario, place: str, task: AnyTask) -> Iterator[Fault
         yield from _tolerance_faults(f"{place}.tolerance", task.tolerance, Measure.ANGLE, "")
     if isinstance(task, PlacementTask) and len(scenario.assemblies) != 4:
         yield Fault(f"{place}.key", "a placement needs exactly four assemblies")
+
+
+def need_faults(scenario: Scenario) -> Iterator[Fault]:
+    """The faults of what a variant needs: values of a choice that is made for each assembly."""
+    for number, need in enumerate(scenario.well_posed.needs):
+        place, reference = f"well_posed.needs[{number}].quantity", of_assembly(EVERY, need.quantity)
+        if unknown := _unknown(reference, scenario):
+            yield Fault(place, unknown.replace(of_assembly(EVERY, ""), "").replace(of_assembly("A", ""), ""))
+        elif (measure := quantity_of(reference).measure) is not Measure.CHOICE:
+            yield Fault(place, f"“{need.quantity}” is {measure.named}; name a choice, such as marks.side")
 
 
 def _unknown(reference: str, scenario: Scenario) -> str:

@@ -111,7 +111,7 @@ class TeacherSheet(AuthoredTable):
 class NeedSheet(AuthoredTable):
     """Values of a choice, each of which must be that of at least one assembly, whatever the numbers are."""
 
-    quantity: Line
+    quantity: Annotated[str, Field(pattern=r"^[a-z_]+(\.[a-z_]+)*$", max_length=80)]
     values: Annotated[tuple[Slug, ...], Field(min_length=1, max_length=8)]
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.domain.draws import DRAWING_VERSION, Draw, mixed, seed_of
-from app.domain.sheets import Between, OneOf
+from app.domain.sheets import Between, OneOf, OneOfTexts
 
 GOLDEN_GAMMA = 0x9E3779B97F4A7C15
 WORD = 2**64
@@ -104,3 +104,14 @@ def test_places_and_tries_draw_independently() -> None:
 def test_seeds_of_texts_differ_where_the_texts_are_cut_differently() -> None:
     assert seed_of("ab", "c") != seed_of("a", "bc")
     assert 0 <= seed_of("") < WORD
+
+
+def test_one_of_a_list_of_texts_is_drawn_about_equally_often_and_a_fixed_one_always() -> None:
+    draw = Draw(np.arange(6000, dtype=np.uint64), np.zeros(6000, dtype=np.uint64))
+    texts, times = np.unique(
+        draw.text("side", OneOfTexts(one_of=("left", "right", "none"))), return_counts=True
+    )
+    assert texts.tolist() == ["left", "none", "right"]
+    # Standard deviation of a count of 6000 at a third is 36.5.
+    assert np.abs(times - 2000).max() < 5 * 36.5
+    assert (draw.text("side", "left") == "left").all()

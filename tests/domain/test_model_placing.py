@@ -7,6 +7,7 @@ import pytest
 
 from app.compute import placement
 from app.domain.answers import positions_of
+from app.domain.check import faults_of
 from app.domain.marking import Verdict, mark_all
 from app.domain.model import Model
 from tests.domain.writing import assembly, first, model_of, shipped, small, tire, variant
@@ -128,3 +129,17 @@ def test_sizes_by_axle_have_to_be_read(size: str, rear_size: str, says: str) -> 
     placard = {"size": size, "rear_size": rear_size, "front_kpa": 230, "rear_kpa": 240}
     with pytest.raises(ValueError, match=says):
         small([], vehicle={"placard": placard})
+
+
+@pytest.mark.parametrize(
+    ("quantity", "says"),
+    [
+        ("marks.sid", "“marks.sid” names no quantity; did you mean marks.side?"),
+        ("tire.load_kg", "“tire.load_kg” is a load; name a choice, such as marks.side"),
+    ],
+)
+def test_a_need_that_names_no_choice_is_a_fault(quantity: str, says: str) -> None:
+    needs = [{"quantity": quantity, "values": ["left"]}]
+    [fault] = faults_of(small([], well_posed={"needs": needs}))
+    assert fault.place == "well_posed.needs[0].quantity"
+    assert fault.message.startswith(says)
