@@ -3,7 +3,7 @@
 from playwright.sync_api import Locator, Page
 
 from app.domain.answers import Raw
-from app.domain.tasks import AnyTask, ChoiceTask, PlacementTask
+from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, PlacementTask
 from app.domain.variants import Variant
 from tests.browser import lab_page
 
@@ -106,5 +106,9 @@ class Keyboard:
             assert isinstance(answer, dict)
             for position, letter in answer.items():
                 self.to(lab_page.corner(self.page, task, position)).type(f"Assembly {letter}")
+        elif isinstance(task, OrderTask):
+            assert isinstance(answer, dict)
+            for name, place in sorted(answer.items(), key=lambda each: int(each[1])):
+                self.to(lab_page.step(self.page, task, name)).replace(place).press("Enter")
         else:
             self.to(lab_page.field(self.page, task, variant)).type(str(answer))

@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 
 from app.domain.answers import Raw
-from app.domain.tasks import AnyTask, ChoiceTask, PlacementTask, SeveralTask
+from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, PlacementTask, SeveralTask, SpotsTask
 from app.domain.variants import Variant
 from tests.browser.watch import PHONE
 
@@ -20,6 +20,8 @@ def save_state(page: Page) -> Locator:
 
 def field(page: Page, task: AnyTask, variant: Variant) -> Locator:
     """The box of a task that is answered by typing. A lab may ask two things in the same words."""
+    if isinstance(task, SpotsTask):
+        return page.get_by_role("textbox", name=task.prompt)  # the drawing has the same label
     same_words = [each.id for each in variant.scenario.tasks if each.prompt == task.prompt]
     return page.get_by_label(task.prompt, exact=True).nth(same_words.index(task.id))
 
@@ -33,8 +35,15 @@ def option(page: Page, task: AnyTask, value: str) -> Locator:
     if isinstance(task, ChoiceTask):
         words = next(each.text for each in task.options if each.id == value)
     else:
-        words = "None of them" if value == "none" else f"Assembly {value}"
+        own = task.options if isinstance(task, SeveralTask) else ()
+        assemblies = "None of them" if value == "none" else f"Assembly {value}"
+        words = next((each.text for each in own if each.id == value), assemblies)
     return group(page, task).get_by_label(words, exact=True)
+
+
+def step(page: Page, task: OrderTask, name: str) -> Locator:
+    """The box for the place of one step."""
+    return group(page, task).get_by_label(task.step(name).text, exact=True)
 
 
 def corner(page: Page, task: AnyTask, position: str) -> Locator:
@@ -50,6 +59,12 @@ def give(page: Page, task: AnyTask, variant: Variant, answer: Raw) -> None:
         assert isinstance(answer, Mapping)
         for position, letter in answer.items():
             corner(page, task, position).select_option(f"Assembly {letter}")
+    elif isinstance(task, OrderTask):
+        assert isinstance(answer, Mapping)
+        for name, place in sorted(answer.items(), key=lambda each: int(each[1])):
+            box = step(page, task, name)
+            box.fill(place)
+            box.press("Enter")
     else:
         field(page, task, variant).fill(str(answer))
 

@@ -18,7 +18,13 @@ from tests.services.lessons import right_answers
 
 pytestmark = pytest.mark.browser
 
-SLUGS = ["two-plane-balance", "runout-and-match-mounting", "four-assemblies", "staggered-set"]
+SLUGS = [
+    "two-plane-balance",
+    "runout-and-match-mounting",
+    "four-assemblies",
+    "staggered-set",
+    "mounting-in-order",
+]
 
 TICKING = """
 [[parts.tasks]]
