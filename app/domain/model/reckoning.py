@@ -46,7 +46,9 @@ def _measure_of_applied(of: str, operands: tuple[Node, ...], measures: list[Meas
     together = _product if of in "*/" else _sum if of in "+-" else _alike
     found = together(of, measures)
     if found is None:
-        described = [f"{operand} ({measure.named})" for operand, measure in zip(operands, measures, strict=True)]
+        described = [
+            f"{operand} ({measure.named})" for operand, measure in zip(operands, measures, strict=True)
+        ]
         if of in _NAMES:
             # What is taken away is named first: “b can't be taken from a”.
             first, second = reversed(described) if of in "+-" else described
