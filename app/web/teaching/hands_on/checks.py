@@ -10,7 +10,7 @@ from app.exports.tables import csv_text
 from app.exports.workbook import TableSheet, workbook
 from app.services import hands_on
 from app.services.errors import NotFound, Refused
-from app.services.hands_on import Grid
+from app.services.hands_on import Grid, Standing
 from app.web import current
 from app.web.access import Rule, access, own_path
 from app.web.downloads import XLSX, download
@@ -134,13 +134,15 @@ def _taps_page(
 @access(Rule.INSTRUCTOR)
 def keep_check(class_id: str) -> ResponseReturnValue:
     """One tap: of a script as JSON, with what now stands as the answer, or of a form."""
+    today = own_grid(class_id).today
     if request.is_json:
         require_csrf_header()
-        return jsonify(_kept(class_id, json_sent()))
+        standing = _kept(class_id, json_sent())
+        words = standing_words(standing, today)
+        return jsonify({"saved": True, "level": standing.level, "words": words, "note": standing.note})
     form = TapForm(request.form)
     back = own_path(request.form.get("back")) or url_for("teaching.pick_check", class_id=class_id)
     if not form.validate():
-        own_grid(class_id)
         flash(next(iter(form.errors.values()))[0], "error")
         return redirect(back, 303)
     try:
@@ -150,22 +152,14 @@ def keep_check(class_id: str) -> ResponseReturnValue:
     return redirect(back, 303)
 
 
-def _kept(class_id: str, entries: Any) -> dict[str, object]:
-    tapped = tap_sent(entries)
-    standing = hands_on.check(
+def _kept(class_id: str, entries: Any) -> Standing:
+    return hands_on.check(
         current.database(),
         class_id=class_id,
         instructor=current.someone(),
         now=current.now(),
-        **tapped,
+        **tap_sent(entries),
     )
-    today = own_grid(class_id).today
-    return {
-        "saved": True,
-        "level": standing.level,
-        "words": standing_words(standing, today),
-        "note": standing.note,
-    }
 
 
 @blueprint.get("/classes/<public_id:class_id>/hands-on/history/<public_id:student_id>")

@@ -52,11 +52,11 @@ def press_heat(class_id: str, contest_id: str, heat_id: str) -> ResponseReturnVa
             **pressed,
         )
 
+    own_contest(class_id, contest_id)
     if request.is_json:
         require_csrf_header()
         press(press_sent(json_sent()))
         return jsonify({"saved": True})
-    own_contest(class_id, contest_id)
     form = PressForm(request.form)
     if form.validate():
         try:
