@@ -42,5 +42,6 @@ def _tables(annotation: Any) -> Iterator[type[BaseModel]]:
 
 
 def _is_of_kind(table: type[BaseModel], kind: str) -> bool:
-    named = table.model_fields["kind"].annotation if "kind" in table.model_fields else None
-    return get_origin(named) is Literal and kind in get_args(named)
+    field = table.model_fields.get("kind")
+    words: Any = None if field is None else field.annotation
+    return get_origin(words) is Literal and kind in get_args(words)

@@ -137,8 +137,8 @@ class _Solver:
         if not is_reference(key):
             return "what is asked for"
         letter, _ = split_reference(key)
-        of = f" of assembly {letter}" if letter and len(self.variant.scenario.assemblies) > 1 else ""
-        return f"{quantity_of(key).words}{of}"
+        whose = f" ({letter})" if letter and len(self.variant.scenario.assemblies) > 1 else ""
+        return f"{quantity_of(key).words}{whose}"
 
     def _value(self, key: str) -> str:
         measure, value = quantity_of(key).measure, self.variant.model.value(key)
