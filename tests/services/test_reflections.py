@@ -1,11 +1,18 @@
-"""Reflection sheets on their way: asked, saved from several pages, handed in, returned and asked for again."""
+"""Reflection sheets on their way: asked, saved from several pages, handed in, returned, asked for again."""
 
 from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 
-from app.services import assignments, reflection_prompts, reflection_workflow, reflections
+from app.services import (
+    assignments,
+    own_reflections,
+    practice,
+    reflection_prompts,
+    reflection_workflow,
+    reflections,
+)
 from app.services.errors import NotFound, Refused
 from app.services.page_saves import PageSave
 from app.services.reflection_sheets import NO_LONGER_ASKED, PromptRow
@@ -14,6 +21,7 @@ from app.store import reflections as store
 from app.store.choices import ReflectionState
 from app.store.db import Database
 from tests import factories
+from tests.services import lessons
 from tests.services.lessons import Lesson, lesson
 
 SENSES = "senses"
@@ -440,3 +448,25 @@ def test_a_class_s_sheets_are_each_student_s_together_in_the_order_of_the_labs(
         database, class_id=given.class_id, instructor=given.instructor, student_id=given.student.public_id
     )
     assert one == found[2:]
+
+
+def test_a_student_s_list_has_the_sheets_that_are_begun_and_those_of_labs_that_are_handed_in(
+    database: Database, desk: Desk, given: Lesson, now: datetime
+) -> None:
+    def listed() -> list[tuple[ReflectionState, bool]]:
+        sheets = own_reflections.own_sheets(database, student=given.student)
+        return [(each.state, each.to_write) for each in sheets]
+
+    assert listed() == []
+    attempt_id = practice.start_attempt(database, **desk.as_student, now=now)
+    assert listed() == []
+    lessons.hand_in(database, attempt_id=attempt_id, student=given.student, now=now, answers={})
+    assert listed() == [(ReflectionState.WRITING, True)]
+    for prompt_id in desk.asked():
+        desk.close(prompt_id)
+    assert listed() == []
+    own = desk.add_prompt("And now?")
+    assert listed() == [(ReflectionState.WRITING, True)]
+    desk.write("Well.", prompt_id=own)
+    desk.hand_in()
+    assert listed() == [(ReflectionState.HANDED_IN, False)]

@@ -250,3 +250,15 @@ def test_only_the_class_s_instructor_gets_its_files(
         assert stranger_client.get(address).status_code == 404
         assert pupil_client.get(address).status_code == 403
     assert stranger_client.get(f"/teaching/classes/{class_id}/reflections").status_code == 404
+
+
+def test_names_that_no_font_can_print_are_told_on_the_page_of_files(
+    teacher_client, database, class_id, teacher, assignment_id
+):
+    address = f"/teaching/classes/{class_id}/reflections"
+    assert "No font of this server" not in teacher_client.get(address).text
+    factories.student(database, class_id=class_id, instructor=teacher, name="Ria \U00016ac0\U00016ac1")
+    page = teacher_client.get(address).text
+    assert "No font of this server" in page
+    content = teacher_client.get(f"/teaching/assignments/{assignment_id}/worksheets.pdf").data
+    assert "[U+16AC0]" in "".join(page.extract_text() for page in PdfReader(BytesIO(content)).pages)

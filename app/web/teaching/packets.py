@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
+from functools import lru_cache
 
 from app.domain.marking import Verdict
 from app.domain.measures import UnitSystem
@@ -70,7 +71,9 @@ def blank_sheet(printed: ReflectionSheet, name: str | None = None) -> Reflection
     )
 
 
+@lru_cache(maxsize=512)
 def printed_drawing(drawing: drawings.Drawing) -> Drawing:
+    """For paper. Kept for a while: in a class many have the same rim, and a packet is often printed twice."""
     svg = drawings.to_svg(drawing, standalone=True)
     return Drawing(drawing.title, svg, f"{drawing.title}. {drawing.description}")
 

@@ -14,6 +14,7 @@ from app.exports.reflection_document import reflection_document
 from app.exports.reflection_packet import LINES_ON_A_BLANK_SHEET, reflection_packet
 from app.exports.reflection_sheets import PacketHeading
 from app.exports.tables import csv_text
+from app.exports.typesetting import signs_without_a_font
 from app.exports.workbook import workbook
 from app.services import assignments, reflections
 from app.services.classes import ClassDetail
@@ -58,9 +59,10 @@ def _in_every_format(address: str) -> Callable[[Any], Any]:
 @access(Rule.INSTRUCTOR)
 def class_reflections(class_id: str) -> ResponseReturnValue:
     given = assignments.of_class(current.database(), class_id=class_id, instructor=current.someone())
-    return render_template(
-        "teaching/reflections_downloads.html", page=DownloadsPage(own_class(class_id), given, only_here())
-    )
+    school_class = own_class(class_id)
+    undrawn = signs_without_a_font(student.display_name for student in school_class.students)
+    page = DownloadsPage(school_class, given, only_here(), undrawn)
+    return render_template("teaching/reflections_downloads.html", page=page)
 
 
 @_in_every_format("/classes/<public_id:class_id>/reflections")

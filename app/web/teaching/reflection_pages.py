@@ -168,12 +168,16 @@ class PromptsPage:
 
 @dataclass(frozen=True)
 class DownloadsPage:
-    """Every file about reflection sheets and worksheets of a class. only_here: whether the codes on
-    worksheets would name an address that works on this computer alone."""
+    """Every file about reflection sheets and worksheets of a class.
+
+    only_here: whether the codes on worksheets would name an address that works on this computer alone.
+    undrawn: signs of names that no font of the server has.
+    """
 
     school_class: ClassDetail
     given: Sequence[AssignmentRow]
     only_here: bool
+    undrawn: str
 
 
 def to_read(students: Sequence[StudentSheet]) -> list[StudentSheet]:
