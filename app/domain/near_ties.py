@@ -21,7 +21,7 @@ from app.domain.truth import PLANES
 
 NEAR = 0.15
 """Share of the dead band within which a mass counts as at it."""
-RIVALS = 0.1
+RIVALS = 0.08
 """Share of the largest within which the next one is its rival."""
 NEAR_AN_EDGE_MM = 0.05
 """Of a clip's or a cone's range: nearer, a caliper can't tell."""
