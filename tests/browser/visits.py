@@ -2,6 +2,7 @@
 
 from app.domain.bench import Station
 from app.web.calculators.sheets import CALCULATORS
+from tests.browser.people_visits import DOWNLOADS, PEOPLE
 from tests.browser.visiting import (
     Visit,
     a_class_without_calculators,
@@ -36,6 +37,7 @@ from tests.browser.visiting import (
 NOT_PAGES = {
     "static": "files",
     "auth.home": "leads on to another page",
+    **DOWNLOADS,
     "teaching.gradebook_csv": "a download",
     "teaching.gradebook_xlsx": "a download",
     "teaching.reflections_file": "a download",
@@ -320,4 +322,4 @@ AT_THE_BENCH = [
     ),
 ]  # fmt: skip
 
-VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING, *AT_THE_BENCH]
+VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING, *AT_THE_BENCH, *PEOPLE]
