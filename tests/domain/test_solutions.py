@@ -102,3 +102,18 @@ def test_every_answer_of_a_shipped_lab_that_comes_from_its_numbers_is_worked_to_
 def test_every_measurement_that_shows_quantities_is_one_that_exists() -> None:
     kinds = Measurement.model_fields["kind"].annotation.__args__
     assert set(SHOWN_BY) <= set(kinds)
+
+
+@pytest.mark.parametrize("file", SHIPPED_FILES, ids=lambda file: file.parent.name)
+def test_a_step_of_two_numbers_and_one_sign_comes_to_its_result(file: Path) -> None:
+    # Reckoned again from what the step prints, within what rounding the printed numbers can do.
+    variant = draw(parse(file.read_text(encoding="utf-8")), 4, UnitSystem.METRIC)
+    signs = {"×": lambda a, b: a * b, "÷": lambda a, b: a / b, "−": lambda a, b: a - b}
+    amount = r"(\d+(?:\.\d+)?) ?[^\d×÷−]*"
+    for task in variant.scenario.tasks:
+        for step in worked_solution(variant, task):
+            found = re.fullmatch(rf"{amount} ([×÷−]) {amount}", step.put_in)
+            shown = re.match(r"\d+(\.\d+)?", step.result)
+            if found and shown and "°" not in step.put_in:
+                expected = signs[found[2]](float(found[1]), float(found[3]))
+                assert float(shown[0]) == pytest.approx(expected, rel=0.06, abs=0.06), step

@@ -15,6 +15,7 @@ from app.domain.model import quantity_of
 from app.domain.model.reckoning import NOT_NUMBERS
 from app.domain.references import UnknownReference, is_reference, of_assembly, split_reference
 from app.domain.solutions.formulas import DIRECTION_OF, SHOWN_BY, formula_of
+from app.domain.solutions.given import Given
 from app.domain.solutions.givens import given
 from app.domain.solutions.placing import placement_step
 from app.domain.solutions.step import SolutionStep
@@ -87,13 +88,16 @@ class _Solver:
             yield from references_in(key)
             return
         letter, name = split_reference(key)
-        formula = formula_of(name) if letter is not None else None
+        formula = formula_of(name if letter else key)
         if formula is None:
             yield from self.variant.model.inputs(key)
             return
         for arrow, stem in _NAME.findall(formula):
-            names = _of_arrow(stem) if arrow else (stem,)
-            yield from (of_assembly(str(letter), each) for each in names if _is_quantity(str(letter), each))
+            for each in _of_arrow(stem) if arrow else (stem,):
+                if is_reference(each):
+                    yield each
+                elif letter and _is_quantity(letter, each):
+                    yield of_assembly(letter, each)
 
     def _formula(self, key: str) -> str:
         """The formula with full references in its braces; empty where nothing is reckoned."""
@@ -103,7 +107,7 @@ class _Solver:
                 text = re.sub(rf"(?<![\w{{.\]]){re.escape(reference)}(?![\w.])", f"{{{reference}}}", text)
             return text.replace("*", "×").replace("/", "÷").replace(" - ", " − ")
         letter, name = split_reference(key)
-        if letter is not None and (formula := formula_of(name)) is not None:
+        if (formula := formula_of(name if letter else key)) is not None:
             return formula
         inputs = self.variant.model.inputs(key)
         return "follows from " + ", ".join(f"{{{each}}}" for each in inputs) if inputs else ""
@@ -115,12 +119,16 @@ class _Solver:
     def _reference(self, name: str, letter: str | None) -> str:
         return name if is_reference(name) else of_assembly(str(letter), name)
 
+    def _given(self, name: str, letter: str | None) -> Given | None:
+        """What the job gives; of the car's, the first assembly stands for all."""
+        return given(self.variant.model.assembly(letter or self.variant.scenario.assembly_ids[0]), name)
+
     def _in_words(self, found: re.Match[str], letter: str | None) -> str:
         arrow, name = found.groups()
         if arrow:
             size, _ = _of_arrow(name)
             return f"({self._words(self._reference(size, letter))}, with its direction)"
-        if letter is not None and (known := given(self.variant.model.assembly(letter), name)) is not None:
+        if (known := self._given(name, letter)) is not None:
             return known.words
         return self._words(self._reference(name, letter))
 
@@ -129,7 +137,7 @@ class _Solver:
         if arrow:
             size, angle = (self._value(self._reference(each, letter)) for each in _of_arrow(name))
             return f"({size} at {angle})"
-        if letter is not None and (known := given(self.variant.model.assembly(letter), name)) is not None:
+        if (known := self._given(name, letter)) is not None:
             return _signed(known.shown)
         return _signed(self._value(self._reference(name, letter)))
 

@@ -7,6 +7,7 @@ is said to follow from the quantities that the model read for it.
 
 import re
 
+from app.domain.solutions.formulas_of_car import FORMULAS_OF_CAR
 from app.domain.solutions.formulas_of_lessons import FORMULAS_OF_LESSONS
 
 _FORMULAS = (
@@ -51,6 +52,7 @@ _FORMULAS = (
     (r"over_limit", "{force.first_n} against the limit of {limit}"),
     (r"tire\.age_years", "full years from {built} to {service_date}"),
     *FORMULAS_OF_LESSONS,
+    *FORMULAS_OF_CAR,
 )
 
 DIRECTION_OF = {"wheel_force": "runout.average.high_deg"}
@@ -74,7 +76,7 @@ SHOWN_BY = {
 
 
 def formula_of(name: str) -> str | None:
-    """The formula of a quantity by its short name, or None."""
+    """The formula of a quantity by its short name, of the car's with `car.` before it; or None."""
     for pattern, formula in _FORMULAS:
         if found := re.fullmatch(pattern, name):
             return found.expand(formula)

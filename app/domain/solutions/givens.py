@@ -10,6 +10,7 @@ from app.compute import runout, tire_dates, units
 from app.domain.measures import Measure, UnitSystem
 from app.domain.model.runout import dial_readings_mm, force_readings_n
 from app.domain.model.tread import AS_FOUND, tread_readings_mm
+from app.domain.solutions.formulas_of_car import GIVENS_OF_CAR
 from app.domain.solutions.given import Given, shown
 from app.domain.solutions.givens_of_lessons import GIVENS_OF_LESSONS
 from app.domain.truth import PLANES
@@ -118,4 +119,5 @@ _GIVENS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"built", _built),
     (r"service_date", _service_date),
     *GIVENS_OF_LESSONS,
+    *GIVENS_OF_CAR,
 )

@@ -1,0 +1,89 @@
+"""Formulas of tire size, pressure and vibration, and what they take from the job. See `formulas`."""
+
+from collections.abc import Callable
+from typing import Any
+
+from app.compute.units import convert
+from app.domain.measures import Measure, UnitSystem
+from app.domain.model.pressure import temperature
+from app.domain.model.sidewall import size_of
+from app.domain.model.vibration import measured
+from app.domain.solutions.given import Given, shown
+
+FORMULAS_OF_CAR = (
+    (r"tire\.section_height_mm", "{section} × {aspect}"),
+    (r"tire\.overall_diameter_mm", "2 × {tire.section_height_mm} + {rim}"),
+    (r"tire\.rolling_mm", "3.05 × {tire.overall_diameter_mm}"),
+    (
+        r"pressure\.cold_kpa",
+        "({pressure.found_kpa} + {air}) × {kelvin.then} ÷ {kelvin.now} − {air}",
+    ),
+    (r"car\.vibration\.wheel_hz", "{speed} ÷ {rolling}"),
+    (r"car\.vibration\.driveline_hz", "{car.vibration.wheel_hz} × {axle_ratio}"),
+    (r"car\.vibration\.engine_hz", "{engine_rpm} ÷ 60 seconds in a minute"),
+    (r"car\.vibration\.wheel_order", "{car.vibration.measured_hz} ÷ {car.vibration.wheel_hz}"),
+)
+
+_KELVIN_AT_0_C = 273.15
+
+
+def _section(view: Any) -> Given:
+    return Given("section width of the tire", shown(view, size_of(view, "section_mm"), Measure.LENGTH))
+
+
+def _aspect(view: Any) -> Given:
+    return Given("aspect ratio", f"{float(size_of(view, 'aspect')):g}")
+
+
+def _rim(view: Any) -> Given:
+    return Given("rim diameter", shown(view, convert(size_of(view, "rim_in"), "in", "mm"), Measure.LENGTH))
+
+
+def _air(view: Any) -> Given:
+    return Given(
+        "pressure of the air around", shown(view, temperature(view.model).ambient_kpa, Measure.PRESSURE)
+    )
+
+
+def _kelvin(view: Any, when: str) -> Given:
+    air = temperature(view.model)
+    celsius = air.set_c if when == "now" else air.at_c
+    words = {"now": "temperature now in kelvin", "then": "the other temperature in kelvin"}[when]
+    return Given(words, f"{float(celsius) + _KELVIN_AT_0_C:.1f} K")
+
+
+def _speed(view: Any) -> Given:
+    metres = float(measured(view.model).speed_kmh) / 3.6
+    if view.model.truth.units is UnitSystem.US:
+        inches = float(convert(metres, "m", "in"))
+        return Given("speed in inches a second", f"{inches:.0f} in/s")
+    return Given("speed in millimetres a second", f"{metres * 1000:.0f} mm/s")
+
+
+def _rolling(view: Any) -> Given:
+    return Given(
+        "how far the tire rolls in one turn", shown(view, view.value("tire.rolling_mm"), Measure.LENGTH)
+    )
+
+
+def _axle_ratio(view: Any) -> Given:
+    return Given("axle ratio", f"{float(measured(view.model).axle_ratio or 0):g}")
+
+
+def _engine_rpm(view: Any) -> Given:
+    return Given(
+        "turns of the engine in a minute", f"{float(measured(view.model).engine_rpm or 0):.0f} a minute"
+    )
+
+
+GIVENS_OF_CAR: tuple[tuple[str, Callable[..., Given]], ...] = (
+    (r"section", _section),
+    (r"aspect", _aspect),
+    (r"rim", _rim),
+    (r"air", _air),
+    (r"kelvin\.(now|then)", _kelvin),
+    (r"speed", _speed),
+    (r"rolling", _rolling),
+    (r"axle_ratio", _axle_ratio),
+    (r"engine_rpm", _engine_rpm),
+)
