@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
@@ -46,7 +47,16 @@ def parsed(document: Document) -> Checked:
 
 
 def checked(document: Document) -> Checked:
-    """As `parsed`, and once the shape is good everything else that `app.domain.check` finds."""
+    """As `parsed`, and once the shape is good everything else that `app.domain.check` finds.
+
+    The pages of a draft ask the same again and again between two changes: the newest answers are kept.
+    """
+    return _checked(json.dumps(document, sort_keys=True))
+
+
+@lru_cache(maxsize=64)
+def _checked(content: str) -> Checked:
+    document: Document = json.loads(content)
     found = parsed(document)
     if found.scenario is None:
         return found

@@ -36,7 +36,10 @@ def _remove(document: Document, path: str, place: str) -> tuple[Document, str]:
 
 
 def _put(document: Document, path: str) -> tuple[Document, str]:
-    return with_entry(document, path, new_entry(field_at(document, path), None, document)), path
+    field = field_at(document, path)
+    if field.kind is not Kind.TABLE or not field.nullable:
+        raise NoSuchEntry(path)
+    return with_entry(document, path, new_entry(field, None, document)), path
 
 
 def _drop(document: Document, path: str) -> tuple[Document, str]:

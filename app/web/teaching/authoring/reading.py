@@ -14,6 +14,7 @@ from app.domain.references import of_assembly
 from app.domain.scenario import Scenario
 from app.domain.texts import as_shown, normalised
 from app.web.fields import NUMBER
+from app.web.teaching.authoring import offers
 from app.web.teaching.authoring.sections import Section, fields_on_sheets
 
 Sent = MultiDict[str, str]
@@ -65,15 +66,25 @@ def _value(sent: Sent, name: str, field: Field, before: Any) -> Any:
         return _tables(sent, name, field, before)
     if field.kind is Kind.WORDS_OR_TABLES and sent.get(name + COUNT):
         return _tables(sent, name, field, before) or None
-    if field.kind is Kind.CHOICES:
-        chosen = sent.getlist(name)
-        return [option for option in field.options if option in chosen]
+    if field.kind is Kind.CHOICES or f"{field.owner}.{field.name}" in offers.DYNAMIC:
+        return _ticked(sent, name, field, before)
     if field.kind is Kind.LINES:
         lines = [line for entry in sent.getlist(name) for line in _lines(entry)]
         return list(dict.fromkeys(lines))
     if field.kind is Kind.FIXED:
         return before
     return _PLAIN.get(field.kind, _line)(sent, name)
+
+
+def _ticked(sent: Sent, name: str, field: Field, before: Any) -> Any:
+    """What is ticked; what was ticked before stays in the order in which it was written."""
+    if field.kind not in (Kind.CHOICES, Kind.LINES):
+        return _line(sent, name)
+    chosen = list(dict.fromkeys(each for entry in sent.getlist(name) for each in _lines(entry)))
+    if field.kind is Kind.CHOICES:
+        chosen = [option for option in field.options if option in chosen]
+    earlier = [each for each in before if each in chosen] if isinstance(before, list) else []
+    return [*earlier, *(each for each in chosen if each not in earlier)]
 
 
 def _one_table(sent: Sent, name: str, field: Field, before: Any) -> Any:

@@ -52,7 +52,7 @@ def section_of(document: Document, path: str) -> Section:
     field = field_at(document, path)
     if _name(field) in OWN_SHEETS:
         return _entry_section(document, path)
-    if field not in _shown(Scenario) or path != field.name:
+    if field not in _shown(Scenario) or path != field.name or field.kind not in _TABLES:
         raise NoSuchEntry(path)
     return Section(path, "", Scenario, (field,), words_of(field).label)
 
