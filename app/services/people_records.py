@@ -39,20 +39,22 @@ def record_of(
     """A student who is or was in the class, with all that was done in this instructor's classes. That it was
     asked for is noted. Raises NotFound."""
     with database.write() as session:
-        row, enrolment = own_student(session, class_id, instructor, student_id)
-        student = enrolment.person
+        row, _ = own_student(session, class_id, instructor, student_id)
         note(session, now, instructor, "read record", row, student=student_id)
-        return _record(session, row, student, instructor, now)
+    with database.read() as session:  # long enough that nobody should wait for it to save
+        row, enrolment = own_student(session, class_id, instructor, student_id)
+        return _record(session, row, enrolment.person, instructor, now)
 
 
 def records_of_class(
     database: Database, *, class_id: str, instructor: Person, now: datetime
 ) -> list[StudentRecord]:
-    """The records of everyone who is or was in the class, by family name: what is kept of a term. Raises
-    NotFound."""
+    """The records of everyone who is or was in the class, by family name: what is kept of a term. That they
+    were asked for is noted. Raises NotFound."""
     with database.write() as session:
+        note(session, now, instructor, "read records", own_class(session, class_id, instructor))
+    with database.read() as session:
         row = own_class(session, class_id, instructor)
-        note(session, now, instructor, "read records", row)
         return [
             _record(session, row, enrolment.person, instructor, now)
             for enrolment in classes.enrolments_of(session, row.id)
