@@ -156,7 +156,7 @@ def test_a_choice_is_right_by_the_key_or_by_its_fixed_option() -> None:
     [
         (["C"], Verdict.RIGHT, "Right: C."),
         ("C", Verdict.RIGHT, "Right: C."),
-        (["C", "A"], Verdict.WRONG, "A does not."),
+        (["C", "A"], Verdict.WRONG, "A does not belong to it."),
         (["A", "B"], Verdict.WRONG, "C belongs to it too; A, B do not."),
         (["B"], Verdict.WRONG, "C belongs to it too; B does not."),
         ([NONE_OF_THEM], Verdict.WRONG, "C belongs to it too."),

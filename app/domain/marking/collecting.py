@@ -30,7 +30,8 @@ def judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, mo
     if missed:
         parts.append(f"{_named(task, missed)} {'belongs' if len(missed) == 1 else 'belong'} to it too")
     if extra:
-        parts.append(f"{_named(task, extra)} {'does' if len(extra) == 1 else 'do'} not")
+        verb = "does" if len(extra) == 1 else "do"
+        parts.append(f"{_named(task, extra)} {verb} not{'' if missed else ' belong to it'}")
     share = _share(len(right - missed), len(extra), len(right))
     sum_of_it = _count(len(right - missed), len(extra), len(right), "ticked") if share else ""
     reasons = [each.because for each in task.options if each.because and each.id in missed | extra]
