@@ -56,16 +56,16 @@ def import_scenario_now() -> ResponseReturnValue:
     form = FileForm(request.form)
     faults: tuple[tuple[str, str], ...] = ()
     if form.validate():
-        try:
-            with form.shows_refusals():
-                _, content = file_sent()
-                form.need_file(content)
+        with form.shows_refusals():
+            _, content = file_sent()
+            form.need_file(content)
+            try:
                 draft_id = authoring_files.import_file(
                     current.database(), author=current.someone(), content=content, now=current.now()
                 )
-                flash("The file is a draft of yours now. Publish it to give it to a class.")
-                return redirect(url_for("teaching.draft", draft_id=draft_id), 303)
-        except NotImportable as refusal:
-            form.add_error("file", refusal.message)
-            faults = tuple((fault.place, fault.message) for fault in refusal.faults)
+            except NotImportable as refusal:
+                faults = tuple((fault.place, fault.message) for fault in refusal.faults)
+                raise
+            flash("The file is a draft of yours now. Publish it to give it to a class.")
+            return redirect(url_for("teaching.draft", draft_id=draft_id), 303)
     return render_template(PAGE, page=ImportPage(form, faults)), form.status

@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 
 from app.services import authoring_publishing
 from app.services.authoring import Draft
-from app.services.authoring_publishing import NotReady, faults_before_publishing
+from app.services.authoring_publishing import faults_before_publishing
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
@@ -27,19 +27,16 @@ def publish(draft_id: str) -> ResponseReturnValue:
 def publish_now(draft_id: str) -> ResponseReturnValue:
     draft, form = own_draft(draft_id), PublishForm(request.form)
     if form.validate():
-        try:
-            with form.shows_refusals():
-                done = authoring_publishing.publish(
-                    current.database(),
-                    draft_id=draft_id,
-                    author=current.someone(),
-                    note=form.note.data,
-                    now=current.now(),
-                )
-                flash(f"{done.title} is published as version {done.number}.")
-                return redirect(url_for("teaching.scenario", scenario_id=done.scenario_id), 303)
-        except NotReady as refusal:
-            form.add_error(None, refusal.message)
+        with form.shows_refusals():
+            done = authoring_publishing.publish(
+                current.database(),
+                draft_id=draft_id,
+                author=current.someone(),
+                note=form.note.data,
+                now=current.now(),
+            )
+            flash(f"{done.title} is published as version {done.number}.")
+            return redirect(url_for("teaching.scenario", scenario_id=done.scenario_id), 303)
     return render_template("teaching/authoring/publish.html", page=_page(draft, form)), form.status
 
 
