@@ -15,9 +15,6 @@ from io import BytesIO, StringIO
 
 from app.exports.errors import ExportError
 
-CATEGORY_ID = "heavy-spot-labs"
-CATEGORY_TITLE = "Wheel-service labs"
-
 LINE_ITEM_COLUMNS = (
     *("sourcedId", "status", "dateLastModified", "title", "description", "assignDate", "dueDate"),
     *("classSourcedId", "categorySourcedId", "gradingPeriodSourcedId", "resultValueMin", "resultValueMax"),
@@ -47,6 +44,17 @@ class ScoreStatus(StrEnum):
 
 
 @dataclass(frozen=True)
+class Category:
+    category_id: str
+    title: str
+    weight: float | None = None
+
+
+USUAL_CATEGORY = Category("heavy-spot-labs", "Wheel-service labs")
+"""Of every assignment that is in no other: the standard asks for one."""
+
+
+@dataclass(frozen=True)
 class LineItem:
     """An assignment. All ids as the receiving program knows them, or our own."""
 
@@ -56,6 +64,7 @@ class LineItem:
     assigned_on: date
     due_on: date
     out_of: float
+    category: Category = USUAL_CATEGORY
 
 
 @dataclass(frozen=True)
@@ -87,7 +96,7 @@ def results_zip(items: Sequence[LineItem], scores: Iterable[Score], *, made_at: 
         results.append(_result(score, changed))
     files = {
         "manifest": _csv(("propertyName", "value"), _manifest()),
-        "categories": _csv(CATEGORY_COLUMNS, [(CATEGORY_ID, "active", changed, CATEGORY_TITLE, "")]),
+        "categories": _csv(CATEGORY_COLUMNS, _categories(items, changed)),
         "lineItems": _csv(LINE_ITEM_COLUMNS, [_line_item(item, changed) for item in items]),
         "results": _csv(RESULT_COLUMNS, results),
     }
@@ -109,10 +118,29 @@ def _manifest() -> list[tuple[str, str]]:
     ]
 
 
+def _categories(items: Sequence[LineItem], changed: str) -> list[tuple[str, ...]]:
+    """Each category once, in the order of the assignments."""
+    return [
+        (
+            *(each.category_id, "active", changed, each.title),
+            "" if each.weight is None else _number(each.weight),
+        )
+        for each in dict.fromkeys(item.category for item in items)
+    ]
+
+
 def _line_item(item: LineItem, changed: str) -> tuple[str, ...]:
     return (
         *(item.assignment_id, "active", changed, item.title, "", item.assigned_on.isoformat()),
-        *(item.due_on.isoformat(), item.class_id, CATEGORY_ID, "", "0", _number(item.out_of), ""),
+        *(
+            item.due_on.isoformat(),
+            item.class_id,
+            item.category.category_id,
+            "",
+            "0",
+            _number(item.out_of),
+            "",
+        ),
     )
 
 

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from app.exports.errors import ExportError
-from app.exports.oneroster_results import LineItem, Score, ScoreStatus, results_zip
+from app.exports.oneroster_results import Category, LineItem, Score, ScoreStatus, results_zip
 
 MADE = datetime(2030, 3, 4, 15, 0, tzinfo=UTC)
 ITEM = LineItem("a1", "c1", 'Lab "1", first', date(2030, 3, 1), date(2030, 3, 8), 12.0)
@@ -75,3 +75,17 @@ def test_nothing_to_write_and_a_stray_score_are_refused():
         results_zip([], [], made_at=MADE)
     with pytest.raises(ExportError, match=r"scores\[0\]"):
         results_zip([ITEM], [score(assignment_id="a2")], made_at=MADE)
+
+
+def test_each_category_is_written_once_and_named_by_its_assignments():
+    from dataclasses import replace
+
+    tests = Category("k1", "Tests", 40.0)
+    items = [replace(ITEM, assignment_id=name, category=tests) for name in ("a1", "a2")]
+    content = results_zip([*items, replace(ITEM, assignment_id="a3")], [], made_at=MADE)
+    assert [(row["sourcedId"], row["title"], row["weight"]) for row in rows(content, "categories.csv")] == [
+        ("k1", "Tests", "40"),
+        ("heavy-spot-labs", "Wheel-service labs", ""),
+    ]
+    named = [row["categorySourcedId"] for row in rows(content, "lineItems.csv")]
+    assert named == ["k1", "k1", "heavy-spot-labs"]
