@@ -8,13 +8,14 @@ from datetime import timedelta
 import pytest
 
 from app.domain.measures import UnitSystem
+from app.domain.standing import Exceptional
 from app.exports.oneroster_results import results_zip
-from app.services import classes, oneroster_import, oneroster_results
+from app.services import classes, exceptions, hand_grades, oneroster_import, oneroster_results
 from app.services.errors import NotFound, Refused
 from app.services.oneroster import read_roster
 from app.services.oneroster_import import NEW_CLASS
 from tests import factories
-from tests.services.lessons import hand_in, right_answers
+from tests.services.lessons import hand_in, lesson, right_answers
 from tests.services.roster_zips import (
     MANIFEST,
     STUDENTS,
@@ -270,6 +271,27 @@ def test_results_go_out_under_the_ids_of_the_roster(database, teacher, now):
     assert by_student["u1"]["scoreDate"] == "2030-03-04"
     assert (by_student["u2"]["scoreStatus"], by_student["u2"]["score"]) == ("not submitted", "")
     assert {each["lineItemSourcedId"] for each in rows} == {item["sourcedId"]}
+
+
+def test_a_grade_set_by_hand_and_an_excuse_go_out_as_the_gradebook_has_them(database, now):
+    given = lesson(database, now=now)
+    other = factories.student(database, class_id=given.class_id, instructor=given.instructor)
+    where = {"assignment_id": given.assignment_id, "instructor": given.instructor, "now": now}
+    hand_grades.set_by_hand(
+        database, student_id=given.student.public_id, points=3.5, reason="on paper", comment="", **where
+    )
+    exceptions.set_exception(
+        database, student_id=other.public_id, exception=Exceptional(excused=True, reason="ill"), **where
+    )
+    results = oneroster_results.results_of_class(
+        database, class_id=given.class_id, instructor=given.instructor, now=now
+    )
+    found = {each.student_id: (each.status.value, each.points) for each in results.scores}
+    assert found == {
+        given.student.public_id: ("fully graded", 3.5),
+        other.public_id: ("exempt", None),
+    }
+    assert results.own_ids == 2
 
 
 def test_no_name_of_a_student_is_in_the_results(database, teacher, now):
