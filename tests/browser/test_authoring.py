@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser import lab_page
+from tests.browser.keyboard import Keyboard
 from tests.browser.lab_page import touch
 from tests.browser.school import Classroom
 from tests.browser.watch import Windows, flash_of
@@ -167,3 +168,58 @@ def work_it_with_full_marks(windows: Windows, classroom: Classroom) -> None:
     result = classroom.result(lab.attempt_id)
     assert (result.points, result.out_of) == (4, 4)
     expect(page.get_by_text("4 of 4 points")).to_be_visible()
+
+
+def test_a_task_is_written_with_the_keyboard_alone(windows: Windows, classroom: Classroom) -> None:
+    page = windows.open(classroom.instructor_card)
+    keys = Keyboard(page)
+    page.goto("/teaching/scenarios/drafts")
+    keys.to(page.get_by_label("Title", exact=True)).type(TITLE)
+    keys.open(page.get_by_role("button", name="Begin the draft"))
+    expect(page.get_by_role("heading", name="Parts and tasks")).to_be_visible()
+
+    keys.open(page.get_by_role("button", name="a value", exact=True))
+    keys.to(page.get_by_label("Title", exact=True)).type("Where it goes")
+    keys.to(page.get_by_label("Question", exact=True)).type("At which angle does one weight go?")
+    keys.to(page.get_by_label("Quantity")).type("Where that one")
+    keys.to(page.get_by_label("Of", exact=True)).type("assembly A")
+    keys.to(page.get_by_label("Plus or minus", exact=True)).replace("5")
+    saved(page)
+    expect(page.get_by_role("definition")).to_contain_text("°")
+    keys.open(page.get_by_role("button", name="Add a hint"))
+    keys.to(page.get_by_label("Hint", exact=True)).type("Opposite to what is heavy.")
+    saved(page)
+    keys.to(page.get_by_role("button", name="Save and go to the outline"), "Shift+Tab").press("Enter")
+    expect(page.get_by_role("link", name="Task 1.1: Where it goes")).to_be_visible()
+
+    keys.open(page.get_by_role("button", name=re.compile(r"^Copy ?: Task 1\.1: Where it goes")))
+    keys.to(page.get_by_label("Title", exact=True)).replace("And the other")
+    saved(page)
+    keys.to(page.get_by_role("button", name="Save and go to the outline"), "Shift+Tab").press("Enter")
+    keys.open(page.get_by_role("button", name=re.compile(r"^Up ?: Task 1\.2: And the other")))
+    expect(page.get_by_role("link", name="Task 1.1: And the other")).to_be_visible()
+    keys.open(page.get_by_role("button", name=re.compile(r"^Remove ?: Task 1\.2: Where it goes")))
+    expect(page.get_by_role("link", name=re.compile("Where it goes"))).to_have_count(0)
+
+
+def test_the_window_that_is_out_of_date_is_told_and_loses_nothing(
+    windows: Windows, classroom: Classroom
+) -> None:
+    first = windows.open(classroom.instructor_card)
+    begin(first)
+    outline, second = first.url, first.context.new_page()
+    for page in (first, second):
+        page.goto(outline)
+        open_sheet(page, "What it is about")
+    fill(first, "Summary", "From the first window")
+    saved(first)
+    with windows.watch.refusing(409):
+        fill(second, "Summary", "From the second window")
+        expect(second.locator("[data-save-state]")).to_contain_text("another window")
+        touch(second.get_by_role("button", name="Save", exact=True))
+        expect(second.get_by_role("alert")).to_contain_text("another window")
+    expect(second.get_by_label("Summary")).to_have_value("From the second window")
+    touch(second.get_by_role("button", name="Save", exact=True))
+    second.wait_for_url("**faults=1")
+    first.reload()
+    expect(first.get_by_label("Summary")).to_have_value("From the second window")

@@ -2,6 +2,7 @@
 
 from app.domain.bench import Station
 from app.web.calculators.sheets import CALCULATORS
+from tests.browser.authoring_visits import FILES, WRITING
 from tests.browser.people_visits import DOWNLOADS, PEOPLE
 from tests.browser.visiting import (
     Visit,
@@ -38,6 +39,7 @@ NOT_PAGES = {
     "static": "files",
     "auth.home": "leads on to another page",
     **DOWNLOADS,
+    **FILES,
     "teaching.gradebook_csv": "a download",
     "teaching.gradebook_xlsx": "a download",
     "teaching.reflections_file": "a download",
@@ -322,4 +324,4 @@ AT_THE_BENCH = [
     ),
 ]  # fmt: skip
 
-VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING, *AT_THE_BENCH, *PEOPLE]
+VISITS = [*VISITORS, *STUDENTS, *INSTRUCTORS, *CALCULATING, *AT_THE_BENCH, *PEOPLE, *WRITING]
