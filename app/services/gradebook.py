@@ -39,6 +39,7 @@ class GradeCell:
     points: what counts, set by hand or after the late deduction; None while nothing does. marked_points: what
     the marks come to. attempt_id: of the attempt that counts (of an average the last), else the open one.
     waiting: answers that the instructor has yet to mark there. counts: whether it is in the totals now.
+    sheet_points, sheet_out_of: of the reflection sheet, None until it is given some; they count with the lab.
     """
 
     standing: Standing
@@ -51,17 +52,21 @@ class GradeCell:
     by_hand: bool
     reason: str
     comment: str
+    sheet_points: float | None
+    sheet_out_of: float
 
     @property
     def state(self) -> State:
         return self.standing.state
 
     @property
+    def is_graded(self) -> bool:
+        """Neither practice nor excused."""
+        return self.standing.rules.excused is None and not self.standing.rules.practice
+
+    @property
     def counts(self) -> bool:
-        rules = self.standing.rules
-        if rules.excused is not None or rules.practice:
-            return False
-        return self.standing.in_totals or self.by_hand
+        return self.is_graded and (self.standing.in_totals or self.by_hand)
 
 
 @dataclass(frozen=True)
@@ -130,9 +135,11 @@ def _book(
     given = assignments.assignments_of_class(session, row.id)
     by_place = grouped(stored.attempts_with_waiting(session, row.id, Verdict.WAITING, only=only))
     own = exceptions.exceptions_in_class(session, row.id)
-    by_hand = {
-        (each.assignment_id, each.person_id): each for each in stored.hand_grades_in_class(session, row.id)
-    }
+    beside = stored.grades_beside_marks(session, row.id)
+    by_hand, sheets = (
+        {(each.assignment_id, each.person_id): each for each in beside if each.is_sheet == is_sheet}
+        for is_sheet in (False, True)
+    )
     standings = Standings(
         given,
         {place: [try_of(each) for each in rows] for place, rows in by_place.items()},
@@ -148,7 +155,7 @@ def _book(
             name=each.person.display_name,
             sort_name=each.person.sort_name,
             sign_in_name=each.person.sign_in_name,
-            cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand)),
+            cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand, sheets)),
             total=total_of(cells, columns, categories),
         )
         for each in enrolled
@@ -199,6 +206,7 @@ def cells_of(
     standings: Standings,
     by_place: Mapping[Place, Sequence[Any]],
     by_hand: Mapping[Place, Any],
+    sheets: Mapping[Place, Any],
 ) -> tuple[GradeCell, ...]:
     """One student's cells, in the order of the columns."""
     return tuple(
@@ -206,13 +214,14 @@ def cells_of(
             standings.at(each.id, person_key),
             by_place.get((each.id, person_key), ()),
             by_hand.get((each.id, person_key)),
+            sheets.get((each.id, person_key)),
             column.out_of,
         )
         for each, column in zip(given, columns, strict=True)
     )
 
 
-def _cell(standing: Standing, tried: Sequence[Any], hand: Any, out_of: float) -> GradeCell:
+def _cell(standing: Standing, tried: Sequence[Any], hand: Any, sheet: Any, out_of: float) -> GradeCell:
     counted = standing.counted
     shown = _shown(standing, tried)
     points = counted.points if counted else None
@@ -228,6 +237,8 @@ def _cell(standing: Standing, tried: Sequence[Any], hand: Any, out_of: float) ->
         by_hand=is_set,
         reason=hand.reason if hand else "",
         comment=hand.comment if hand else "",
+        sheet_points=sheet.points if sheet else None,
+        sheet_out_of=sheet.out_of if sheet else 0.0,
     )
 
 
@@ -240,10 +251,21 @@ def _shown(standing: Standing, tried: Sequence[Any]) -> Any | None:
 def total_of(
     cells: Sequence[GradeCell], columns: Sequence[GradeColumn], categories: Sequence[Category]
 ) -> Total:
-    """What the cells that count now come to; a missing lab is no points."""
+    """What the cells that count now come to; a missing lab is no points, and the points of its reflection
+    sheet count with it."""
     earned = [
-        Earned(place, column.category, cell.points or 0.0, cell.out_of)
+        Earned(place, column.category, *counted)
         for place, (cell, column) in enumerate(zip(cells, columns, strict=True))
-        if cell.counts
+        if (counted := _counted(cell))[1]
     ]
     return total(earned, categories)
+
+
+def _counted(cell: GradeCell) -> tuple[float, float]:
+    """Points that count now and what they are out of; nothing out of nothing where none do."""
+    if not cell.is_graded:
+        return 0.0, 0.0
+    points, out_of = (cell.points or 0.0, cell.out_of) if cell.counts else (0.0, 0.0)
+    if cell.sheet_points is None:
+        return points, out_of
+    return points + cell.sheet_points, out_of + cell.sheet_out_of

@@ -4,10 +4,20 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, func, select, update
+from sqlalchemy import Float, Row, cast, false, func, literal, select, true, union_all, update
 from sqlalchemy.orm import Session, joinedload
 
-from app.store.models import Assignment, Attempt, Category, HandGrade, Mark, SchoolClass, Teaching
+from app.store.models import (
+    Assignment,
+    Attempt,
+    Category,
+    HandGrade,
+    Mark,
+    ReflectionRule,
+    ReflectionSheet,
+    SchoolClass,
+    Teaching,
+)
 
 
 def class_with_categories(
@@ -77,13 +87,37 @@ def attempts_with_waiting(
     return session.execute(found).all()
 
 
-def hand_grades_in_class(session: Session, class_key: int) -> Sequence[HandGrade]:
-    """Those that stand, at every assignment of a class."""
-    return session.scalars(
-        select(HandGrade)
+def grades_beside_marks(session: Session, class_key: int) -> Sequence[Row[Any]]:
+    """What stands beside the marks of a class: grades set by hand (`is_sheet` false, out_of None), and the
+    points that reflection sheets were given. One query."""
+    by_hand = (
+        select(
+            false().label("is_sheet"),
+            HandGrade.assignment_id,
+            HandGrade.person_id,
+            HandGrade.points,
+            cast(None, Float).label("out_of"),
+            HandGrade.reason,
+            HandGrade.comment,
+        )
         .join(Assignment, Assignment.id == HandGrade.assignment_id)
         .where(Assignment.class_id == class_key, HandGrade.superseded_at.is_(None))
-    ).all()
+    )
+    sheets = (
+        select(
+            true(),
+            ReflectionSheet.assignment_id,
+            ReflectionSheet.person_id,
+            ReflectionSheet.points,
+            ReflectionRule.out_of,
+            literal(""),
+            literal(""),
+        )
+        .join(ReflectionRule, ReflectionRule.assignment_id == ReflectionSheet.assignment_id)
+        .join(Assignment, Assignment.id == ReflectionSheet.assignment_id)
+        .where(Assignment.class_id == class_key, ReflectionSheet.points.is_not(None))
+    )
+    return session.execute(union_all(by_hand, sheets)).all()
 
 
 def hand_grades_of_student(

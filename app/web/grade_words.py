@@ -56,6 +56,8 @@ def _why(cell: GradeCell) -> list[str]:
         why += [f"{words}." for each in counting if (words := deduction_words(standing.rules, each))]
     elif cell.counts:
         why.append("Nothing is handed in: it counts as no points.")
+    if cell.sheet_points is not None:
+        why.append(f"Reflection sheet: {number(cell.sheet_points)} of {number(cell.sheet_out_of)}.")
     if cell.waiting:
         why.append(f"{counted(cell.waiting, 'answer')} still to be marked by the instructor.")
     return why

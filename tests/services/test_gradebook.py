@@ -6,7 +6,16 @@ from datetime import datetime, timedelta
 import pytest
 
 from app.domain.standing import State
-from app.services import assignments, categories, gradebook, hand_grades, practice
+from app.services import (
+    assignments,
+    categories,
+    gradebook,
+    hand_grades,
+    practice,
+    reflection_prompts,
+    reflection_workflow,
+    reflections,
+)
 from app.services.errors import NotFound, Refused
 from app.services.gradebook import Gradebook, GradeCell
 from app.store.db import Database
@@ -180,6 +189,39 @@ def test_points_set_by_hand_count_where_nothing_was_handed_in(
     set_points(database, given, now, 10)
     total = book(database, given, now).rows[0].total
     assert (total.points, total.out_of) == (10, POINTS)
+
+
+def test_the_points_of_a_reflection_sheet_count_with_its_lab(
+    database: Database, given: Lesson, now: datetime
+) -> None:
+    """15 of 15 at the lab and 3 of 5 for the sheet: 18 of 20."""
+    place = {"assignment_id": given.assignment_id, "instructor": given.instructor, "now": now}
+    reflection_prompts.set_points(database, **place, out_of=5)
+    hand_in(database, given, now)
+    prompt = reflections.sheet(database, assignment_id=given.assignment_id, student=given.student).prompts[0]
+    reflections.save(
+        database,
+        assignment_id=given.assignment_id,
+        student=given.student,
+        prompt_id=prompt.id,
+        text="The weight goes opposite.",
+        now=now,
+    )
+    reflection_workflow.hand_in(database, assignment_id=given.assignment_id, student=given.student, now=now)
+    assert cell(database, given, now).sheet_points is None
+    reflection_workflow.give_back(
+        database,
+        **place,
+        student_id=given.student.public_id,
+        again=False,
+        comment="",
+        points=3,
+        seen_steps=1,
+    )
+    found = cell(database, given, now)
+    assert (found.points, found.sheet_points, found.sheet_out_of) == (pytest.approx(POINTS), 3, 5)
+    total = book(database, given, now).rows[0].total
+    assert (total.points, total.out_of) == (pytest.approx(18), 20)
 
 
 @pytest.mark.parametrize(

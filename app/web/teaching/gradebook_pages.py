@@ -107,6 +107,8 @@ def cell_words(cell: GradeCell, *, dropped: bool = False) -> str:
     words = [SHORT.get(cell.state, cell.state.value)]
     if cell.by_hand:
         words.append("by hand")
+    if cell.sheet_points is not None:
+        words.append(f"sheet {number(cell.sheet_points)} of {number(cell.sheet_out_of)}")
     if cell.waiting:
         words.append(f"{cell.waiting} to mark")
     if dropped:
