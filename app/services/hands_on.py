@@ -121,6 +121,12 @@ def grid(database: Database, *, class_id: str, instructor: Person, now: datetime
         )
 
 
+def today_in(database: Database, *, class_id: str, instructor: Person, now: datetime) -> date:
+    """The day it is in the class's time zone. Raises NotFound."""
+    with database.read() as session:
+        return _today(own_class(session, class_id, instructor), now)
+
+
 def history(
     database: Database, *, class_id: str, instructor: Person, student_id: str
 ) -> tuple[HistoryLine, ...]:
