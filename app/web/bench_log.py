@@ -3,23 +3,31 @@
 from dataclasses import dataclass
 
 from app.domain.bench import RULES
+from app.domain.bench import actions as kinds
 from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.scenario import Caution
 from app.domain.variants import Variant
 from app.services.bench import Done, Run
-from app.web.bench_words import action_words
+from app.web.bench_words import LOOKS, action_words
+
+WHY_THROWN = {
+    "clip-thrown": "Does the clip that flew off fit the lip of this rim?",
+    "strip-thrown": "Was the rim clean where the strip that flew off was stuck?",
+}
+"""What to look at when a weight flew off; why it did is judged at the end."""
 
 
 @dataclass(frozen=True)
 class Line:
     """One action. number: counted from 1; minute: on the lab's clock when it was done.
 
-    rules: those of good work that it broke, in words.
+    words: what was done; text: what came of it. rules: those of good work that it broke, in words.
     """
 
     number: int
     minute: float
     words: str
+    text: str
     done: Done
     cautions: tuple[CautionWords, ...]
     rules: tuple[str, ...] = ()
@@ -44,5 +52,15 @@ def log_of(variant: Variant, run: Run, *, with_rules: bool = False) -> tuple[Lin
         cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
         broken = [RULES[each.rule] for each in run.state.broken if with_rules and each.at == number]
         words = action_words(done.action, variant)
-        lines.append(Line(number, minute, words, done, cautions, tuple(broken)))
+        thrown = {each.rule for each in run.state.broken if each.at == number} & WHY_THROWN.keys()
+        text = " ".join((_seen_words(done), *(WHY_THROWN[each] for each in sorted(thrown))))
+        lines.append(Line(number, minute, words, text, done, cautions, tuple(broken)))
     return tuple(reversed(lines))
+
+
+def _seen_words(done: Done) -> str:
+    """What was seen; a look is told by the name that its button has."""
+    match done.action:
+        case kinds.Look(assembly=letter, at=at) if not done.observation.refused:
+            return f"You look at assembly {letter}: {LOOKS[at].lower()}."
+    return done.observation.text

@@ -139,9 +139,13 @@ def _at_the_balancer(action: Action, variant: Variant) -> str:
 
 def weight_words(weight: kinds.FitWeight | Weight, variant: Variant) -> str:
     """`35 g clip P, inboard at 120°`."""
-    mass, at = say(weight.mass_g, Measure.MASS, variant), say(weight.angle_deg, Measure.ANGLE, variant)
+    return f"{weight_name(weight, variant)} at {say(weight.angle_deg, Measure.ANGLE, variant)}"
+
+
+def weight_name(weight: kinds.FitWeight | Weight, variant: Variant) -> str:
+    """`35 g clip P, inboard`."""
     clip = f" {weight.clip}" if weight.clip else ""
-    return f"{mass} {weight.kind}{clip}, {weight.plane} at {at}"
+    return f"{say(weight.mass_g, Measure.MASS, variant)} {weight.kind}{clip}, {weight.plane}"
 
 
 def _at_the_car(action: Action, variant: Variant) -> str:

@@ -133,5 +133,5 @@ def _shown(page: BenchPage, status: int) -> ResponseReturnValue:
         said=page.notice
         or page.misplaced_problem
         or (page.problem.message if page.problem else "")
-        or (last.done.observation.text if last else ""),
+        or (last.text if last else ""),
     ), status

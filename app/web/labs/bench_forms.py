@@ -35,7 +35,7 @@ class Entry:
 class ActionForm:
     """How one action is asked for. buttons: value and label; with one button its value is not sent.
 
-    choice: the field that the pressed button fills in. why: a line under the form's head.
+    choice: the field that the pressed button fills in. notes: what to know before it is pressed, a line each.
     """
 
     do: str
@@ -44,6 +44,7 @@ class ActionForm:
     entries: tuple[Entry, ...] = ()
     choice: str = ""
     main: bool = False
+    notes: tuple[str, ...] = ()
     problems: Mapping[str, str] = dataclasses.field(default_factory=dict)
 
     @property

@@ -8,6 +8,7 @@ from app.domain.bench.actions import GAUGE_PLACES, Tighten
 from app.domain.measures import Measure, shown_as
 from app.domain.variants import Variant
 from app.services.bench import Done
+from app.web.labs import bench_reminders as reminders
 from app.web.labs.bench_forms import ActionForm, Entry, Options
 from app.web.labs.bench_offer import (
     AROUND_HINT,
@@ -60,7 +61,7 @@ def _offers_at(
         case Station.STAND:
             offers = _at_the_stand(variant, assembly, known)
         case Station.BALANCER:
-            offers = at_the_balancer(variant, state, assembly, known)
+            offers = at_the_balancer(variant, state, assembly, known, done)
         case Station.GAUGE:
             offers = _at_the_gauge(state)
         case _:
@@ -90,7 +91,7 @@ def _at_the_stand(variant: Variant, assembly: AssemblyState, known: Sequence[Wei
         "turn-tire",
         "Turn the tire on the wheel",
         (("", "Turn the tire"),),
-        (Entry("turn_deg", "By", hint="Like 60 cw or 60 ccw"),),
+        (Entry("turn_deg", "By", hint="Like 60 cw (clockwise) or 60 ccw"),),
     )
     mount = ActionForm(
         "mount",
@@ -109,6 +110,7 @@ def _at_the_stand(variant: Variant, assembly: AssemblyState, known: Sequence[Wei
         "Air, up or down",
         (("", "Set the pressure"),),
         (Entry("kpa", "To", unit=pressure.unit, hint=f"Like {pressure.example}; 0 lets all out."),),
+        notes=(reminders.seating(variant),),
     )
     before = (*take_off(assembly, known, variant), peel_label(assembly))
     return (

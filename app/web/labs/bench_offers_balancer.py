@@ -4,10 +4,13 @@ from collections.abc import Sequence
 
 from app.compute.weight_clips import CLIPS
 from app.domain.bench import AssemblyState, BenchState, Weight
+from app.domain.bench.shop import shop_of
 from app.domain.bench.state import BalancerState
 from app.domain.measures import Measure, show, shown_as
 from app.domain.variants import Variant
+from app.services.bench import Done
 from app.web.bench_words import CLEANS, GRIPS
+from app.web.labs import bench_reminders as reminders
 from app.web.labs.bench_forms import ActionForm, Entry, Options
 from app.web.labs.bench_offer import AROUND_HINT, PLANES, Offer, peel_label, plain, take_off
 
@@ -15,7 +18,11 @@ KINDS: Options = (("clip", "Clip"), ("adhesive", "Adhesive"))
 
 
 def at_the_balancer(
-    variant: Variant, state: BenchState, assembly: AssemblyState, known: Sequence[Weight]
+    variant: Variant,
+    state: BenchState,
+    assembly: AssemblyState,
+    known: Sequence[Weight],
+    done: Sequence[Done],
 ) -> tuple[Offer, ...]:
     spin = ActionForm(
         "spin",
@@ -24,16 +31,20 @@ def at_the_balancer(
         choice="hood_down",
         main=True,
     )
+    letter = assembly.id
+    enter = _enter(variant, state, reminders.dimensions(letter, done))
+    notes = (reminders.asked(variant, state, assembly), reminders.clips(letter, variant, done))
+    spokes = shop_of(variant).bench(letter).sheet.spokes
     return (
-        Offer("shaft", "On the shaft", _on_the_shaft(variant)),
-        Offer("dimensions", "Dimensions", (plain("measure"), _enter(variant, state), _mode(state.balancer))),
+        Offer("shaft", "On the shaft", _on_the_shaft(variant, reminders.bore(letter, done))),
+        Offer("dimensions", "Dimensions", (plain("measure"), enter, _mode(state.balancer))),
         Offer("spin", "Spin", (spin, plain("half-turn"))),
-        Offer("weights", "Weights on", (_fit(variant), _split())),
+        Offer("weights", "Weights on", (_fit(variant, notes), *((_split(),) if spokes else ()))),
         Offer("bare", "Weights and label off", (*take_off(assembly, known, variant), peel_label(assembly))),
     )
 
 
-def _on_the_shaft(variant: Variant) -> tuple[ActionForm, ...]:
+def _on_the_shaft(variant: Variant, bore: str) -> tuple[ActionForm, ...]:
     sheet = variant.scenario.bench
     cones = tuple(
         (each.id, f"{each.id}: {_length(each.min_mm, variant)} to {_length(each.max_mm, variant)}")
@@ -41,36 +52,37 @@ def _on_the_shaft(variant: Variant) -> tuple[ActionForm, ...]:
     )
     return (
         ActionForm("clean", "Clean", tuple(CLEANS.items()), choice="what"),
-        ActionForm("cone", "Cone for the wheel’s bore", cones, choice="cone"),
+        ActionForm("cone", "Cone for the wheel’s bore", cones, choice="cone", notes=(bore,)),
         ActionForm("clamp", "Nut", tuple(GRIPS.items()), choice="grip"),
     )
 
 
 def _length(value_mm: float, variant: Variant) -> str:
-    return show(value_mm, Measure.RUNOUT, variant.units, decimals=1)
+    return show(value_mm, Measure.LENGTH, variant.units)
 
 
-def _enter(variant: Variant, state: BenchState) -> ActionForm:
+def _enter(variant: Variant, state: BenchState, measured: str) -> ActionForm:
     entered, unit = state.balancer.entered, shown_as(Measure.LENGTH, variant.units).unit
     distance = show(entered.distance_mm, Measure.LENGTH, variant.units) if entered else ""
     width, diameter = (f"{entered.width_in:g}", f"{entered.diameter_in:g}") if entered else ("", "")
     return ActionForm(
         "enter",
-        "As the balancer takes them",
+        "Type the dimensions into the balancer",
         (("", "Type in"),),
         (
             Entry("distance_mm", "Distance", value=distance.removesuffix(unit).strip(), unit=unit),
             Entry("width_in", "Width", value=width, unit="in"),
             Entry("diameter_in", "Diameter", value=diameter, unit="in"),
         ),
+        notes=(measured,),
     )
 
 
 def _mode(balancer: BalancerState) -> ActionForm:
     return ActionForm(
         "mode",
-        "Planes and kinds of weight",
-        (("", "Reckon so"),),
+        "Set the planes and where weights will go",
+        (("", "Set the balancer"),),
         (
             Entry("planes", "Planes", "choice", balancer.planes, (("two", "Two"), ("one", "One"))),
             Entry("inboard", "Inboard", "choice", balancer.inboard, KINDS),
@@ -79,7 +91,7 @@ def _mode(balancer: BalancerState) -> ActionForm:
     )
 
 
-def _fit(variant: Variant) -> ActionForm:
+def _fit(variant: Variant, notes: tuple[str, ...]) -> ActionForm:
     kinds = tuple((f"clip {clip.name}", f"Clip {clip.name}") for clip in CLIPS)
     stock = tuple(
         (repr(piece), show(piece, Measure.MASS, variant.units)) for piece in variant.truth.machine.stock_g
@@ -94,17 +106,19 @@ def _fit(variant: Variant) -> ActionForm:
             Entry("plane", "Plane", "choice", "inboard", PLANES),
             Entry("angle_deg", "At", value="0", unit="°", hint=AROUND_HINT),
         ),
+        notes=notes,
     )
 
 
 def _split() -> ActionForm:
     return ActionForm(
         "split-weight",
-        "Share the weight last asked for between two places, as behind spokes",
-        (("", "Reckon the two"),),
+        "Behind spokes: share one weight between two places",
+        (("", "Reckon both weights"),),
         (
             Entry("plane", "Plane", "choice", "outboard", PLANES),
             Entry("first_deg", "One at", unit="°"),
             Entry("second_deg", "Other at", unit="°"),
         ),
+        notes=("It reckons what each of the two must weigh, for the last spin; you fit them yourself.",),
     )

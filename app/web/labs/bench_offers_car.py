@@ -35,7 +35,7 @@ def at_the_car(variant: Variant, state: BenchState, wrench_nm: float | None) -> 
         (("", "Write it down"),),
         (Entry("after_km", "After", unit=distance_unit(variant.units)),),
     )
-    return (*offers, Offer("note", "Job card", (note,)))
+    return (*offers, Offer("note", "Note on the job card", (note,)))
 
 
 def _passes(state: BenchState, corner: str) -> int:
@@ -77,5 +77,6 @@ def _tighten(variant: Variant, corners: Options, corner: str, wrench_nm: float |
             Entry("order", "Order of the lugs", hint="Tap the lugs, or type, like 1 3 5 2 4"),
             Entry("torque_nm", "Wrench set to", value=wrench.removesuffix(unit).strip(), unit=unit),
         ),
+        notes=("Each press goes round all lugs once, in your order, with the wrench as it is set.",),
         main=True,
     )

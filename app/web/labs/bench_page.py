@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from app.domain.bench import AssemblyState, BenchState, Station
+from app.domain.bench import AssemblyState, Beads, BenchState, Station
 from app.domain.bench import actions as kinds
+from app.domain.scenario import LabPart
 from app.domain.tasks import BenchTask
 from app.drawings import bench_stations
 from app.drawings.bench_handles import Worked
@@ -147,9 +148,16 @@ class BenchPage:
         return bench_stations.lugs(sheet.lug_count, orders[-1] if orders else ())
 
     @property
-    def goals(self) -> list[BenchTask]:
-        """What is judged by what is left at the bench."""
-        return [task for task in self.view.variant.scenario.tasks if isinstance(task, BenchTask)]
+    def jobs(self) -> list[tuple[LabPart, list[BenchTask]]]:
+        """The parts of the lab that are done here: what to do, and what is judged by what is left here."""
+        parts = self.view.variant.scenario.lab_parts
+        goals = [(part, [task for task in part.tasks if isinstance(task, BenchTask)]) for part in parts]
+        return [(part, tasks) for part, tasks in goals if tasks]
+
+    @property
+    def in_parts(self) -> list[str]:
+        """The assemblies whose tire lies beside the wheel, which anybody sees."""
+        return [each.id for each in self.state.assemblies if each.beads is Beads.OFF]
 
     @cached_property
     def log(self) -> tuple[Line, ...]:
@@ -165,10 +173,20 @@ class BenchPage:
     def last(self) -> Line | None:
         return self.log[0] if self.log else None
 
+    @property
+    def elsewhere(self) -> str:
+        """The station at which the last action was done, if it is another one."""
+        at = self.last.done.action.AT if self.last else ()
+        return "" if not at or self.station in at else STATIONS[at[0]][0].lower()
+
     @cached_property
     def drawing_seen(self) -> Drawing | None:
         """The drawing of what was seen last, unless the station shows it itself."""
-        if self.last is None or (self.station is Station.ROLLER and self.worked is not None):
+        if (
+            self.last is None
+            or self.elsewhere
+            or (self.station is Station.ROLLER and self.worked is not None)
+        ):
             return None
         return bench_seen.observed_drawing(self.last.done.observation, self.view.variant)
 

@@ -23,7 +23,7 @@ from app.drawings.sidewall import Moulded, sidewall
 from app.drawings.spots import Spot, Vector
 from app.drawings.vehicle_plan import Corner
 from app.services.bench import Done
-from app.web.bench_words import CORNERS, say, weight_words
+from app.web.bench_words import CORNERS, say, weight_name, weight_words
 
 DOTS = {
     "light spot": ("light-spot", "light-spot dot"),
@@ -76,10 +76,11 @@ def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) ->
         Spot(
             "weight" if weight.old else "own-weight",
             weight.angle_deg,
-            ("old " if weight.old else "") + weight_words(weight, variant),
+            ("old " if weight.old else "") + weight_name(weight, variant),
             radius=INSIDE_THE_RIM if weight.kind == "adhesive" else None,
+            tag=f"W{place}",  # letters are assemblies
         )
-        for weight in known_weights(assembly, done)
+        for place, weight in enumerate(known_weights(assembly, done), start=1)
     ]
     if knows_the_dots(assembly.id, done):
         found = dots(shop_of(variant), assembly)

@@ -81,11 +81,12 @@ class Bench {
     const focus = document.activeElement?.id;
     const place = focus ? document.activeElement.getBoundingClientRect().top : 0;
     const logOpen = this.root.querySelector("#bench-log").open;
+    const stood = this.station;
     this.offers.remember(this.root);
     this.root.innerHTML = reply.fragment;
     this.root.querySelector("#bench-log").open = logOpen;
     this.lay();
-    const before = focus ? document.getElementById(focus) : null;
+    const before = focus && this.station === stood ? document.getElementById(focus) : null;
     // What was pressed stays under the finger, whatever has grown above it.
     if (before) window.scrollBy(0, before.getBoundingClientRect().top - place);
     this.show(reply, before);
@@ -95,17 +96,29 @@ class Bench {
     history.replaceState(null, "", address.pathname + address.search);
   }
 
-  // What was seen, in view: beside the button that was pressed, where one sentence says it all.
+  get station() {
+    return this.root.querySelector("#bench-carry").elements.station.value;
+  }
+
+  // What was seen, in view: beside the button that was pressed, where one sentence says it all; at another
+  // station its head. A field that can't be read comes first.
   show(reply, before) {
+    const unread = this.root.querySelector("[aria-invalid='true']");
+    if (unread) {
+      unread.focus({ preventScroll: true });
+      return unread.scrollIntoView({ block: "center" });
+    }
     const seen = this.root.querySelector("#seen");
     (before ?? seen).focus({ preventScroll: true });
     const box = seen.getBoundingClientRect();
-    const form = before?.closest("[data-bench-form]");
+    if (!before) return this.root.querySelector("#station-head").scrollIntoView({ block: "start" });
+    const form = before.closest("[data-bench-form]");
     if (box.top >= 0 && box.top < innerHeight / 2) return;
     if (!form || !("benchSaysAll" in seen.dataset)) return seen.scrollIntoView({ block: "start" });
     const answer = document.createElement("p");
-    answer.className = "bench-answer";
-    answer.textContent = reply.said;
+    const refused = seen.classList.contains("refused");
+    answer.className = refused ? "bench-answer refused" : "bench-answer";
+    answer.textContent = refused ? `Not done. ${reply.said}` : reply.said;
     form.append(answer);
   }
 
