@@ -107,7 +107,7 @@ def result(attempt_id: str) -> ResponseReturnValue:
     marked = practice.result(database, attempt_id=attempt_id, student=student)
     if marked is None:
         return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
-    show_images_of_version(marked.lab.version_id)
+    show_images_of_version(marked.lab.version_id, marked.lab.variant.scenario)
     given = due.assignment(
         database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
     )
@@ -121,7 +121,7 @@ def _own_lab(attempt_id: str) -> Lab:
     """The lab, handed in as it is when its time is over."""
     handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
     lab = practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
-    show_images_of_version(lab.version_id)
+    show_images_of_version(lab.version_id, lab.variant.scenario)
     return lab
 
 

@@ -1,6 +1,7 @@
 """The pages round the sheets: beginning, trying, looking at answers, publishing, images, files, history."""
 
 import io
+from datetime import timedelta
 from html import unescape
 
 import pytest
@@ -8,7 +9,7 @@ from sqlalchemy import select
 
 from app.domain.authored.entries import with_entry
 from app.library.images import LARGEST_UPLOAD
-from app.services import authoring, authoring_publishing, scenarios
+from app.services import assignments, authoring, authoring_publishing, practice, scenarios
 from app.store.models import Attempt, Event, Mark
 from tests.domain.authored.test_checking import complete
 from tests.library.pictures import opened, picture
@@ -235,6 +236,28 @@ def test_a_text_shows_the_drafts_own_image(teacher_client, database, teacher, no
     upload(teacher_client, draft_id, picture())
     page = teacher_client.get(f"{DRAFTS}/{draft_id}/try").text
     assert f'<img src="{DRAFTS}/{draft_id}/images/the-cone" alt="A cone in a bore"' in page
+
+
+def test_a_students_lab_shows_the_images_of_its_version(
+    teacher_client, pupil, pupil_client, database, teacher, class_id, now
+):
+    draft_id = begin(database, teacher, now, with_entry(complete(), "parts.0.text", "![](image:the-cone)"))
+    upload(teacher_client, draft_id, picture())
+    assignment_id = assignments.assign(
+        database,
+        class_id=class_id,
+        instructor=teacher,
+        scenario_id=publish(teacher_client, draft_id),
+        title="Lab 1",
+        opens_at=now,
+        due_at=now + timedelta(days=1),
+        attempts_allowed=None,
+        now=now,
+    )
+    attempt_id = practice.start_attempt(database, assignment_id=assignment_id, student=pupil, now=now)
+    page = pupil_client.get(f"/labs/attempts/{attempt_id}").text
+    address = page.split('<img src="/images/')[1].split('"')[0]
+    assert pupil_client.get(f"/images/{address}").mimetype == "image/png"
 
 
 def send_file(client, content):

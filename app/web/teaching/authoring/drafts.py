@@ -6,7 +6,7 @@ from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.domain.authored.checking import checked
-from app.services import authoring, scenarios
+from app.services import authoring, classes, scenarios
 from app.web import current
 from app.web.access import Rule, access
 from app.web.forms import SendForm
@@ -38,7 +38,7 @@ def start_draft() -> ResponseReturnValue:
 
 def _list(form: StartForm) -> ResponseReturnValue:
     rows = authoring.drafts_of(current.database(), author=current.someone())
-    page = DraftsPage(rows, scenarios.library(current.database()), form)
+    page = DraftsPage(rows, scenarios.library(current.database()), form, own_time_zone())
     status = form.status if form.errors else 200
     return render_template("teaching/authoring/drafts.html", page=page), status
 
@@ -124,6 +124,12 @@ def throw_draft_away_now(draft_id: str) -> ResponseReturnValue:
     title = authoring.throw_away(current.database(), draft_id=draft_id, author=current.someone())
     flash(f"The draft “{title}” is thrown away.")
     return redirect(url_for("teaching.drafts"), 303)
+
+
+def own_time_zone() -> str:
+    """Of the instructor's last class by name; without a class, UTC."""
+    rows = classes.classes_of(current.database(), instructor=current.someone())
+    return rows[-1].time_zone if rows else "UTC"
 
 
 def own_draft(draft_id: str) -> authoring.Draft:

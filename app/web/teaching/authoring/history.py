@@ -3,10 +3,11 @@
 from flask import render_template
 from flask.typing import ResponseReturnValue
 
-from app.services import authoring_publishing, classes
+from app.services import authoring_publishing
 from app.web import current
 from app.web.access import Rule, access
 from app.web.teaching import blueprint
+from app.web.teaching.authoring.drafts import own_time_zone
 from app.web.teaching.authoring.history_pages import history_page
 
 
@@ -16,6 +17,5 @@ def scenario_history(scenario_id: str) -> ResponseReturnValue:
     """The versions of a scenario with what differs between them, in the time zone of the own classes."""
     database, person = current.database(), current.someone()
     history = authoring_publishing.history(database, scenario_id=scenario_id, instructor=person)
-    rows = classes.classes_of(database, instructor=person)
-    page = history_page(history, rows[-1].time_zone if rows else "UTC")
+    page = history_page(history, own_time_zone())
     return render_template("teaching/authoring/scenario_history.html", page=page)

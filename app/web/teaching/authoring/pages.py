@@ -23,9 +23,12 @@ from app.web.teaching.authoring.words.tasks import KINDS
 
 @dataclass(frozen=True)
 class DraftsPage:
+    """time_zone: of the own classes, in which times are shown."""
+
     rows: Sequence[DraftRow]
     cards: Sequence[ScenarioCard]
     form: StartForm
+    time_zone: str
 
 
 @dataclass(frozen=True)

@@ -124,13 +124,23 @@ class PreviewPage:
     def unit_choices(self) -> UnitChoices:
         return _unit_choices(self.units)
 
+    @cached_property
+    def _titles(self) -> Mapping[str, str]:
+        """Each question with its number, as the lab counts them."""
+        return {
+            task.id: f"{part}.{place} {task.title}"
+            for part, lab_part in enumerate(self.scenario.lab_parts, 1)
+            for place, task in enumerate(lab_part.tasks, 1)
+        }
+
     def _answers(self, spread: NumberSpread | WordSpread) -> Answers:
+        title = self._titles[spread.task.id]
         if isinstance(spread, WordSpread):
             counts = tuple((_option(spread.task, word), count) for word, count in spread.counts)
-            return Answers(spread.task.title, None, counts, None)
+            return Answers(title, None, counts, None)
         found = self.advice.get(spread.task.id)
         return Answers(
-            spread.task.title,
+            title,
             _drawing(spread, self.units),
             (),
             _in_words(found, self.units) if found else None,
