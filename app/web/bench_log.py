@@ -52,7 +52,11 @@ def log_of(variant: Variant, run: Run, *, with_rules: bool = False) -> tuple[Lin
         cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
         broken = [RULES[each.rule] for each in run.state.broken if with_rules and each.at == number]
         words = action_words(done.action, variant)
-        thrown = {each.rule for each in run.state.broken if each.at == number} & WHY_THROWN.keys()
+        thrown = (
+            set()
+            if with_rules
+            else WHY_THROWN.keys() & {each.rule for each in run.state.broken if each.at == number}
+        )
         text = " ".join((_seen_words(done), *(WHY_THROWN[each] for each in sorted(thrown))))
         lines.append(Line(number, minute, words, text, done, cautions, tuple(broken)))
     return tuple(reversed(lines))

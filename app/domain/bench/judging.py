@@ -140,7 +140,7 @@ _NAMES = {"pieces": "weights", "spins": "spins", "minutes": "minutes"}
 def _rules(shop: Shop, state: BenchState, limit: float) -> Judged:
     broken = all_broken(shop, state)
     faults = [f"{each.assembly or 'Car'}: {RULES[each.rule]}" for each in broken]
-    return _faults(state, list(dict.fromkeys(faults)), limit, "no rule was broken.")
+    return _faults(state, list(dict.fromkeys(faults)), limit, "rules broken", "no rule was broken.")
 
 
 def _cautions(shop: Shop, state: BenchState, limit: float) -> Judged:
@@ -149,11 +149,12 @@ def _cautions(shop: Shop, state: BenchState, limit: float) -> Judged:
     faults = [
         f"Unsafe work was stopped: {caution}." for caution, count in times.items() for _ in range(count)
     ]
-    return _faults(state, faults, limit, "nothing unsafe was done.")
+    return _faults(state, faults, limit, "unsafe actions", "nothing unsafe was done.")
 
 
-def _faults(state: BenchState, faults: list[str], limit: float, none: str) -> Judged:
-    yours = str(len(faults))
+def _faults(state: BenchState, faults: list[str], limit: float, what: str, none: str) -> Judged:
+    """what: how the faults are counted ("rules broken: 2"); none: what is said where there are none."""
+    yours = f"{what}: {len(faults)}"
     if not all(_is_done(each) for each in state.assemblies):
         return Judged(0.0, " ".join([NOT_FINISHED, *dict.fromkeys(faults)]), yours)
     if len(faults) <= limit:

@@ -139,4 +139,4 @@ def _at_the_gauge(state: BenchState) -> tuple[Offer, ...]:
         main=True,
     )
     whole = ActionForm("read-round", "Once around", STEPS, choice="steps")
-    return (Offer("readings", "Readings", (dial, whole)), Offer("indicator", "Indicator", (place,)))
+    return (Offer("indicator", "Indicator", (place,)), Offer("readings", "Readings", (dial, whole)))

@@ -96,8 +96,9 @@ class Bench {
     history.replaceState(null, "", address.pathname + address.search);
   }
 
+  // The station and what stands there.
   get station() {
-    return this.root.querySelector("#bench-carry").elements.station.value;
+    return this.root.querySelector("#station-head").textContent;
   }
 
   // What was seen, in view: beside the button that was pressed, where one sentence says it all; at another
