@@ -1,5 +1,6 @@
 """The bench as pages: every station without JavaScript, the same as fragments, and what is refused."""
 
+import html
 import re
 import statistics
 import time
@@ -10,6 +11,8 @@ from typing import Any
 import pytest
 from flask import Flask
 
+from app.compute.weight_clips import CLIPS
+from app.domain.bench.shop import shop_of
 from app.services import assignments, classes, practice
 from app.services import bench as service
 from app.services.bench import BenchView
@@ -393,3 +396,73 @@ def test_an_action_after_sixty_others_takes_milliseconds(one: AtTheBench) -> Non
         assert reply.status_code == 200
         number = reply.json["number"]
     assert statistics.median(seconds) < LONGEST_MEDIAN_SECONDS
+
+
+def text_of(page: str) -> str:
+    """What is read of a page."""
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", page)).split())
+
+
+SET_UP: tuple[dict[str, Any], ...] = (
+    {"do": "strip-weights", "assembly": "A"},
+    {"do": "clean", "what": "face"},
+    {"do": "cone", "cone": "middle"},
+    {"do": "clamp", "grip": "firm"},
+)
+
+
+def test_a_form_repeats_what_was_seen_and_only_that(one: AtTheBench) -> None:
+    unseen = text_of(one.done(carry("A", "balancer")).page("balancer"))
+    assert "A look at rim and bore tells the bore." in unseen
+    assert "A look at rim and bore tells the lip." in unseen
+    assert "Nothing is measured on A yet." in unseen
+    assert "No spin of A counts yet." in unseen
+    one.done({"do": "look", "assembly": "A", "at": "flange"}, {"do": "measure"})
+    looked, measured = (each.observation.facts for each in one.view.run.done[-2:])
+    seen = {fact.label: fact.value for fact in (*looked, *measured)}
+    page = text_of(one.page("balancer"))
+    assert f"Bore of A, as you saw it: {seen['Bore']}." in page
+    assert f"Lip of A: {seen['Lip thickness']}." in page
+    assert f"Measured on A: distance to the rim {seen['Distance to the rim']}, width" in page
+    again = text_of(one.done(carry("A", "rack"), carry("A", "balancer")).page("balancer"))
+    assert "Nothing is measured on A yet." in again
+
+
+def test_the_last_spin_stands_beside_the_weights_until_the_dimensions_change(one: AtTheBench) -> None:
+    dimensions = {"do": "enter", "distance_mm": 100.0, "width_in": 6.5, "diameter_in": 15.0}
+    one.done(carry("A", "balancer"), *SET_UP, dimensions, {"do": "spin", "hood_down": True})
+    asked = one.view.run.done[-1].observation.text.removeprefix("The balancer asks for: ")
+    assert f"The last spin asked for: {asked}" in text_of(one.page("balancer"))
+    assert "No spin of A counts yet." in text_of(one.done(dimensions).page("balancer"))
+
+
+def test_a_weight_that_flew_off_is_asked_about(one: AtTheBench) -> None:
+    dimensions = {"do": "enter", "distance_mm": 100.0, "width_in": 6.5, "diameter_in": 15.0}
+    fits = shop_of(one.view.variant).clips["A"]
+    wrong = next(clip.name for clip in CLIPS if clip.name != fits)
+    weight = {"kind": "clip", "clip": wrong, "plane": "inboard", "angle_deg": 10, "mass_g": 28.349523125}
+    one.done(carry("A", "balancer"), *SET_UP, dimensions, {"do": "fit-weight", **weight})
+    page = text_of(one.done({"do": "spin", "hood_down": True}).page("balancer"))
+    assert "Does the clip that flew off fit the lip of this rim?" in page
+
+
+def test_two_weights_behind_spokes_are_offered_on_a_wheel_with_spokes(
+    one: AtTheBench, app: Flask, database: Database, now: datetime
+) -> None:
+    assert 'data-do="split-weight"' not in one.done(carry("A", "balancer")).page("balancer")
+    alloy = at_the_bench(app, database, now, "bench-behind-spokes")
+    assert 'data-do="split-weight"' in alloy.done(carry("A", "balancer")).page("balancer")
+
+
+def test_what_was_done_at_another_station_is_told_in_short(four: AtTheBench) -> None:
+    four.done(carry("A", "roller"), {"do": "roll"})
+    assert "Total variation" in four.page("roller")
+    page = four.page("car")
+    assert "at the load roller: Roll once around" in text_of(page)
+    assert "Total variation" not in page.split('id="bench-log"')[0]
+
+
+def test_the_job_and_what_lies_in_parts_are_read_at_the_bench(four: AtTheBench) -> None:
+    page = text_of(four.page("rack"))
+    assert "front counts 1.00" in page
+    assert "Wheel and tire lie apart: B, D." in page
