@@ -8,6 +8,7 @@ from werkzeug.datastructures import MultiDict
 
 from app.domain.answers import Raw
 from app.domain.marking import Verdict, option_text, right_answer_text
+from app.domain.standing import deduction_words
 from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, TextTask
 from app.services.bench import Run
 from app.services.errors import NotFound
@@ -72,6 +73,11 @@ class AttemptPage:
     @property
     def score(self) -> str:
         return score_text(self.review.result) if self.review.handed_in else "not handed in yet"
+
+    @property
+    def deduction(self) -> str:
+        """What being late cost this attempt, in words; empty when it cost nothing."""
+        return deduction_words(self.lab.rules, self.review.result.scored)
 
     @property
     def to_look_at(self) -> list[tuple[str, list[MarkedAnswer]]]:
