@@ -64,9 +64,9 @@ def _by_plane(given: PermissibleGiven, total_gmm: float) -> list[float] | None:
     if planes is None and centre_z is None:
         return None
     if planes is None:
-        raise ComputeError("planes", "Give the two planes that the centre of mass lies between.")
+        raise ComputeError("planes", "Give the two planes that the center of mass lies between.")
     if centre_z is None:
-        raise ComputeError("centre_of_mass_z_mm", "Give where the centre of mass lies between the planes.")
+        raise ComputeError("centre_of_mass_z_mm", "Give where the center of mass lies between the planes.")
     plane_z = np.array([plane.z_mm for plane in planes])
     return [float(share) for share in unbalance.share_between_planes(total_gmm, plane_z, centre_z)]
 

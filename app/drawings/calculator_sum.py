@@ -66,7 +66,7 @@ def vector_sum(first: Vector, second: Vector, *, sum_label: str, unit: str, titl
             (
                 (letters[0], first.label, first.where),
                 (letters[1], second.label, second.where),
-                (letters[2], sum_label, "from the centre to the end of both"),
+                (letters[2], sum_label, "from the center to the end of both"),
             ),
         ),
     )

@@ -116,7 +116,7 @@ def section_view(
     list_shapes, bottom = parts_list(_parts(drawn, lumps, letters), top, WIDTH)
     return Drawing(
         title=title,
-        description="Inboard is left, outboard is right, the wheel's centre plane is in the middle. "
+        description="Inboard is left, outboard is right, the wheel's center plane is in the middle. "
         "Planes and marks stand at their true distances; rim and tire are general, the axle is drawn nearer.",
         width=WIDTH,
         height=bottom + 6,
@@ -182,7 +182,7 @@ def _axes(rows: int) -> list[Shape]:
         Line(MIDDLE_X, 24, MIDDLE_X, AXLE_Y + ROW * rows + 6, "centre"),
         Line(12, AXLE_Y, WIDTH - 12, AXLE_Y, "centre"),
         Text(14, 12, "inboard", "quiet", "start"),
-        Text(MIDDLE_X, 12, "centre plane", "quiet"),
+        Text(MIDDLE_X, 12, "center plane", "quiet"),
         Text(WIDTH - 14, 12, "outboard", "quiet", "end"),
         Text(14, AXLE_Y - 10, "axle", "quiet", "start"),
     ]

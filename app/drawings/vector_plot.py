@@ -16,7 +16,7 @@ HEAD = 14.0
 
 
 def vector_plot(
-    vectors: Sequence[Vector], *, unit: str, title: str = "Vectors from the wheel's centre"
+    vectors: Sequence[Vector], *, unit: str, title: str = "Vectors from the wheel's center"
 ) -> Drawing:
     """A polar plot with rings in `unit`, in which every vector's `size` is given. Raises DrawingError."""
     vectors = prepare_vectors(vectors)

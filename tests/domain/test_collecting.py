@@ -35,7 +35,7 @@ def mark(taken: Variant, answer: Raw) -> Mark:
         (["brush"], 2, "“It is wrench” belongs to it too. 1 of 2 ticked."),
         (["brush", "wrench", "torch"], 2, "does not belong to it. 2 of 2 ticked, 1 too many taken off."),
         (["brush", "torch"], 0, "“It is wrench” belongs to it too; “It is torch” does not."),
-        (["hammer", "torch"], 0, "belong to it too; “It is hammer”, “It is torch” do not."),
+        (["hammer", "torch"], 0, "belong to it; “It is hammer”, “It is torch” do not."),
         (["brush", "wrench", "hammer", "torch"], 0, "“It is hammer”, “It is torch” do not belong to it."),
     ],
 )

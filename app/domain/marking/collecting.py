@@ -27,8 +27,9 @@ def judge_several(task: SeveralTask, answer: SeveralAnswer, variant: Variant, mo
         return Judgement(1.0, f"Right: {ticks_text(task, right)}.")
     missed, extra = right - answer.ticked, answer.ticked - right
     parts = []
+    too = " too" if right - missed else ""
     if missed:
-        parts.append(f"{_named(task, missed)} {'belongs' if len(missed) == 1 else 'belong'} to it too")
+        parts.append(f"{_named(task, missed)} {'belongs' if len(missed) == 1 else 'belong'} to it{too}")
     if extra:
         verb = "does" if len(extra) == 1 else "do"
         parts.append(f"{_named(task, extra)} {verb} not{'' if missed else ' belong to it'}")

@@ -71,7 +71,8 @@ def _judge_number(task: NumberTask, answer: NumberAnswer, variant: Variant, mode
             return Judgement(1.0, f"Right: {words(right)}.")
         return Judgement(1.0, f"Right: within {_size(allowed, measure, variant)} of {words(right)}.")
     for turn, wrong in wrong_turns(model, task.key):
-        if bool(within(measure, task.tolerance, float(wrong), answer.value)):
+        tolerance = task.tolerance.scaled(turn.scale)
+        if bool(within(measure, tolerance, float(wrong), answer.value)):
             return Judgement(
                 0.0, f"{turn.words} Yours: {words(answer.value)}; right: {words(right)}.", turn.id
             )

@@ -84,4 +84,4 @@ def cost_of_hints(task: AnyTask, shown: int) -> float:
 def hints_in_words(points: float, shown: int) -> str:
     """`For 2 hints 1.5 points`, to be gone on with."""
     counted = "1 hint" if shown == 1 else f"{shown} hints"
-    return f"For {counted} {points:g} {'point' if points == 1 else 'points'}"
+    return f"For {counted} {round(points, 2):g} {'point' if points == 1 else 'points'}"

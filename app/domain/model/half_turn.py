@@ -105,7 +105,7 @@ def spot_angle(assembly: Any, part: str, plane: str) -> Any:
     return phasors.angle_deg(_spot_g(assembly, part, plane), scale=1.0)
 
 
-@of_assembly("half_turn.off_centre_mm", Measure.RUNOUT, "how far off centre the assembly stands on the shaft")
+@of_assembly("half_turn.off_centre_mm", Measure.RUNOUT, "how far off center the assembly stands on the shaft")
 def off_centre(assembly: Any) -> Any:
     """From the mounting's heavy spots: their unbalance together over the mass of the assembly."""
     spots_g = np.stack([_vector(assembly, f"half_turn.{MOUNTING}.{plane}") for plane in PLANES], axis=-1)

@@ -10,16 +10,17 @@ from collections.abc import Iterator
 import numpy as np
 
 from app.domain.arithmetic import references_in
-from app.domain.measures import Measure, show
+from app.domain.marking.words import option_text
+from app.domain.measures import Measure
 from app.domain.model import quantity_of
 from app.domain.model.reckoning import NOT_NUMBERS
 from app.domain.references import UnknownReference, is_reference, of_assembly, split_reference
 from app.domain.solutions.formulas import DIRECTION_OF, SHOWN_BY, formula_of
-from app.domain.solutions.given import Given
+from app.domain.solutions.given import Given, in_parentheses, written
 from app.domain.solutions.givens import given
 from app.domain.solutions.placing import placement_step
 from app.domain.solutions.step import SolutionStep
-from app.domain.tasks import AnyTask, PlacementTask, keys_of
+from app.domain.tasks import AnyTask, ChoiceTask, PlacementTask, keys_of
 from app.domain.variants import Variant
 
 MOST_STEPS = 14
@@ -71,7 +72,7 @@ class _Solver:
         if quantity_of(key).measure is Measure.PLACEMENT:
             return  # a step of its own names the best arrangement
         formula = self._formula(key)
-        if formula:
+        if formula and not self._is_taken_over(key):
             letter = split_reference(key)[0] if is_reference(key) else None
             self.steps.append(
                 SolutionStep(
@@ -87,8 +88,8 @@ class _Solver:
         if not is_reference(key):
             yield from references_in(key)
             return
-        letter, name = split_reference(key)
-        formula = formula_of(name if letter else key)
+        letter, _ = split_reference(key)
+        formula = self._formula_of(key)
         if formula is None:
             yield from self.variant.model.inputs(key)
             return
@@ -106,11 +107,25 @@ class _Solver:
             for reference in sorted(references_in(key), key=len, reverse=True):
                 text = re.sub(rf"(?<![\w{{.\]]){re.escape(reference)}(?![\w.])", f"{{{reference}}}", text)
             return text.replace("*", "×").replace("/", "÷").replace(" - ", " − ")
-        letter, name = split_reference(key)
-        if (formula := formula_of(name if letter else key)) is not None:
+        if (formula := self._formula_of(key)) is not None:
             return formula
         inputs = self.variant.model.inputs(key)
         return "follows from " + ", ".join(f"{{{each}}}" for each in inputs) if inputs else ""
+
+    def _formula_of(self, key: str) -> str | None:
+        """The formula of a reference with the letters of this scenario; None where there is none."""
+        letter, name = split_reference(key)
+        formula = formula_of(name if letter else key)
+        for place, each in enumerate(self.variant.scenario.assembly_ids, 1):
+            formula = formula and formula.replace(f"assembly[{place}]", f"assembly[{each}]")
+        return formula
+
+    def _is_taken_over(self, key: str) -> bool:
+        """Whether it is only another quantity under another name: nothing was reckoned."""
+        if not is_reference(key) or self._formula_of(key) is not None:
+            return False
+        inputs = self.variant.model.inputs(key)
+        return len(inputs) == 1 and self._value(inputs[0]) == self._value(key)
 
     def _is_shown(self, reference: str) -> bool:
         letter, name = split_reference(reference)
@@ -138,8 +153,8 @@ class _Solver:
             size, angle = (self._value(self._reference(each, letter)) for each in _of_arrow(name))
             return f"({size} at {angle})"
         if (known := self._given(name, letter)) is not None:
-            return _signed(known.shown)
-        return _signed(self._value(self._reference(name, letter)))
+            return in_parentheses(known.shown)
+        return in_parentheses(self._value(self._reference(name, letter)))
 
     def _words(self, key: str) -> str:
         if not is_reference(key):
@@ -153,7 +168,16 @@ class _Solver:
         if measure is Measure.SEVERAL:
             letters = zip(self.variant.scenario.assembly_ids, np.asarray(value), strict=True)
             return ", ".join(letter for letter, holds in letters if holds) or "none of them"
-        return str(value) if measure in NOT_NUMBERS else show(float(value), measure, self.variant.units)
+        if measure in NOT_NUMBERS:
+            return self._option(key, str(value))
+        return written(value, measure, self.variant.units)
+
+    def _option(self, key: str, value: str) -> str:
+        """A choice in the words of the task that asks for it."""
+        for task in self.variant.scenario.tasks:
+            if isinstance(task, ChoiceTask) and task.key == key:
+                return f"“{option_text(task, value)}”"
+        return value
 
 
 def _of_arrow(stem: str) -> tuple[str, str]:
@@ -162,11 +186,6 @@ def _of_arrow(stem: str) -> tuple[str, str]:
     if stem in DIRECTION_OF:
         return size, DIRECTION_OF[stem]
     return size, next(f"{stem}.{name}" for name in _ANGLES if _is_quantity("A", f"{stem}.{name}"))
-
-
-def _signed(shown: str) -> str:
-    """A number below zero in parentheses, where another sign may stand before it."""
-    return f"({shown})" if shown.startswith("-") else shown
 
 
 def _is_quantity(letter: str, name: str) -> bool:

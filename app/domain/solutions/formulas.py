@@ -1,14 +1,16 @@
 """How each quantity is reckoned, in words: formulas whose names stand for quantities and for what is given.
 
 `{static.size_gmm}` stands for a quantity of the same assembly, `{radius.inboard}` for what is given (see
-`givens`), `{@unbalance.inboard}` for an arrow, a size with its direction. A quantity that has no formula here
-is said to follow from the quantities that the model read for it.
+`givens`), `{@unbalance.inboard}` for an arrow, a size with its direction. `assembly[1]` and `assembly[2]` are
+the first and the second assembly, left front and right front. A quantity that has no formula here is said to
+follow from the quantities that the model read for it.
 """
 
 import re
 
 from app.domain.solutions.formulas_of_car import FORMULAS_OF_CAR
 from app.domain.solutions.formulas_of_lessons import FORMULAS_OF_LESSONS
+from app.domain.solutions.placing import FORMULAS_OF_PLACING
 
 _FORMULAS = (
     (r"static\.(size_gmm|angle_deg)", "{spots.arrows}, added as arrows"),
@@ -49,10 +51,12 @@ _FORMULAS = (
     (r"tire_force\.(first_n|high_deg)", "{@force} − {@wheel_force}, as arrows"),
     (r"match\.turn_deg", "{runout.average.high_deg} + 180° − {tire_force.high_deg}"),
     (r"match\.left_n", "difference of {tire_force.first_n} and {wheel_force.first_n}"),
-    (r"over_limit", "{force.first_n} against the limit of {limit}"),
+    (r"over_limit", "{force.first_n} against {limit}"),
+    (r"decision", "{force.first_n} as it is, else {match.left_n} match mounted, against {limit}{age_limit}"),
     (r"tire\.age_years", "full years from {built} to {service_date}"),
     *FORMULAS_OF_LESSONS,
     *FORMULAS_OF_CAR,
+    *FORMULAS_OF_PLACING,
 )
 
 DIRECTION_OF = {"wheel_force": "runout.average.high_deg"}
@@ -68,6 +72,7 @@ SHOWN_BY = {
     "trial run": r"trial\.(initial|with_weight)\..*",
     "two measurements": r"(force|turned)\.(first_n|high_deg)",
     "force report": r"force\..*",
+    "as it came": r"force\.first_n",
     "force and conicity": r"force\.first_n",
     "uniformity": r"(force|tire_force|wheel_force)\.(first_n|high_deg)|runout\.average\..*",
     "sidewalls": r"tire\.(week|year|designation)",

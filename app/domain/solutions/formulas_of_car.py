@@ -3,9 +3,11 @@
 from collections.abc import Callable
 from typing import Any
 
+from app.compute.pressure import TABLE_MINIMUM_KPA
 from app.compute.units import convert
 from app.domain.measures import Measure, UnitSystem
-from app.domain.model.pressure import temperature
+from app.domain.model.lateral import clockwise_n, counterclockwise_n
+from app.domain.model.pressure import axle_of, placard_kpa, temperature
 from app.domain.model.sidewall import size_of
 from app.domain.model.vibration import measured
 from app.domain.solutions.given import Given, shown
@@ -18,6 +20,22 @@ FORMULAS_OF_CAR = (
         r"pressure\.cold_kpa",
         "({pressure.found_kpa} + {air}) × {kelvin.then} ÷ {kelvin.now} − {air}",
     ),
+    (r"pressure\.above_kpa", "{pressure.found_kpa} − {placard.own}"),
+    (r"pressure\.warned", "{pressure.cold_kpa} against {warning.own}"),
+    (r"car\.warning\.(front|rear)_kpa", r"0.75 × {placard.\1}, but not below {least_warning}"),
+    (
+        r"car\.to_set\.(front|rear)_kpa",
+        r"({placard.\1} + {air}) × {kelvin.now} ÷ {kelvin.then} − {air}",
+    ),
+    (r"lateral\.conicity_n", "half of the sum of {lateral.clockwise} and {lateral.counterclockwise}"),
+    (r"lateral\.ply_steer_n", "half of the difference {lateral.clockwise} − {lateral.counterclockwise}"),
+    (r"car\.pull\.conicity_n", "{assembly[2].lateral.conicity_n} − {assembly[1].lateral.conicity_n}"),
+    (r"car\.pull\.ply_steer_n", "{assembly[2].lateral.ply_steer_n} + {assembly[1].lateral.ply_steer_n}"),
+    (r"car\.pull\.total_n", "{car.pull.conicity_n} + {car.pull.ply_steer_n}"),
+    (r"car\.pull\.swapped_n", "{car.pull.ply_steer_n} − {car.pull.conicity_n}"),
+    (r"car\.pull\.side", "the right where {car.pull.total_n} is above zero, else the left"),
+    (r"car\.pull\.swapped_side", "the right where {car.pull.swapped_n} is above zero, else the left"),
+    (r"car\.pull\.cause", "the larger of {car.pull.conicity_n} and {car.pull.ply_steer_n}, signs aside"),
     (r"car\.vibration\.wheel_hz", "{speed} ÷ {rolling}"),
     (r"car\.vibration\.driveline_hz", "{car.vibration.wheel_hz} × {axle_ratio}"),
     (r"car\.vibration\.engine_hz", "{engine_rpm} ÷ 60 seconds in a minute"),
@@ -45,6 +63,26 @@ def _air(view: Any) -> Given:
     )
 
 
+def _placard(view: Any, axle: str) -> Given:
+    axle = axle_of(view.model, view.truth.id) if axle == "own" else axle
+    return Given(f"placard, {axle}", shown(view, placard_kpa(view.model, axle), Measure.PRESSURE))
+
+
+def _warning(view: Any) -> Given:
+    axle = axle_of(view.model, view.truth.id)
+    due_kpa = view.model.value(f"car.warning.{axle}_kpa")
+    return Given(f"the warning of the {axle} axle", shown(view, due_kpa, Measure.PRESSURE))
+
+
+def _least_warning(view: Any) -> Given:
+    return Given("the least that the rule allows", shown(view, TABLE_MINIMUM_KPA, Measure.PRESSURE))
+
+
+def _lateral(view: Any, turning: str) -> Given:
+    force_n = (clockwise_n if turning == "clockwise" else counterclockwise_n)(view)
+    return Given(f"lateral force turning {turning}", shown(view, force_n, Measure.FORCE))
+
+
 def _kelvin(view: Any, when: str) -> Given:
     air = temperature(view.model)
     celsius = air.set_c if when == "now" else air.at_c
@@ -57,7 +95,7 @@ def _speed(view: Any) -> Given:
     if view.model.truth.units is UnitSystem.US:
         inches = float(convert(metres, "m", "in"))
         return Given("speed in inches a second", f"{inches:.0f} in/s")
-    return Given("speed in millimetres a second", f"{metres * 1000:.0f} mm/s")
+    return Given("speed in millimeters a second", f"{metres * 1000:.0f} mm/s")
 
 
 def _rolling(view: Any) -> Given:
@@ -81,6 +119,10 @@ GIVENS_OF_CAR: tuple[tuple[str, Callable[..., Given]], ...] = (
     (r"aspect", _aspect),
     (r"rim", _rim),
     (r"air", _air),
+    (r"placard\.(front|rear|own)", _placard),
+    (r"warning\.own", _warning),
+    (r"least_warning", _least_warning),
+    (r"lateral\.(clockwise|counterclockwise)", _lateral),
     (r"kelvin\.(now|then)", _kelvin),
     (r"speed", _speed),
     (r"rolling", _rolling),

@@ -74,11 +74,21 @@ FORMULAS_OF_LESSONS = (
     ),
     (r"force\.verdict", "{force.first_n} against {limit}, {force.total_n} against {total_limit}"),
     (
-        r"separated\.(tire|wheel)\.(first_n|high_deg)",
-        "{@force} and {@turned}: the wheel's arrow stands, the tire's turns by {turned_by}",
+        r"separated\.tire\.first_n",
+        "size of {@force} − {@turned} as arrows ÷ (2 × sin(half of {turned_by})): only the tire turned",
     ),
+    (
+        r"separated\.tire\.high_deg",
+        "direction of {@force} − {@turned} as arrows, + 90° − half of {turned_by}",
+    ),
+    (r"separated\.wheel\.(first_n|high_deg)", "{@force} − {@separated.tire}, as arrows"),
     (r"separated\.turn_deg", "{separated.wheel.high_deg} + 180° − {separated.tire.high_deg}"),
     (r"separated\.left_n", "difference of {separated.tire.first_n} and {separated.wheel.first_n}"),
+    (
+        r"marks\.goal",
+        "a high-point dot goes to the low-point mark, a light-spot dot to the valve: {marks.dot}",
+    ),
+    (r"marks\.turn_deg", "{marks.to} − {marks.from}, the short way round"),
     (r"trial\.effect\.(reading|angle_deg)", "{@trial.with_weight} − {@trial.initial}, as arrows"),
     (r"trial\.correction\.mass_g", "{trial.mass} × {trial.initial.reading} ÷ {trial.effect.reading}"),
     (

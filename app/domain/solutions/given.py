@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from typing import Any
 
-from app.domain.measures import Measure, show
+from app.domain.measures import Measure, UnitSystem, show
+
+_MINUS = "\N{MINUS SIGN}"
 
 
 @dataclass(frozen=True)
@@ -14,6 +16,16 @@ class Given:
     shown: str
 
 
+def written(value: Any, measure: Measure, units: UnitSystem) -> str:
+    """A value (inside unit) in the class's units, with a true minus sign."""
+    return show(float(value), measure, units).replace("-", _MINUS)
+
+
 def shown(view: Any, value: Any, measure: Measure) -> str:
-    """A value (inside unit) in the class's units."""
-    return show(float(value), measure, view.model.truth.units)
+    """As `written`, for the class that a view's numbers were drawn for."""
+    return written(value, measure, view.model.truth.units)
+
+
+def in_parentheses(number: str) -> str:
+    """A number below zero in parentheses, where another sign may stand before it."""
+    return f"({number})" if number.startswith(_MINUS) else number

@@ -13,6 +13,7 @@ from app.domain.model.tread import AS_FOUND, tread_readings_mm
 from app.domain.solutions.formulas_of_car import GIVENS_OF_CAR
 from app.domain.solutions.given import Given, shown
 from app.domain.solutions.givens_of_lessons import GIVENS_OF_LESSONS
+from app.domain.solutions.placing import GIVENS_OF_PLACING
 from app.domain.truth import PLANES
 
 
@@ -94,7 +95,18 @@ def _spring_rate(view: Any) -> Given:
 
 def _limit(view: Any) -> Given:
     limit = view.model.truth.vehicle.first_harmonic_limit_n
-    return Given("the first harmonic", shown(view, limit, Measure.FORCE))
+    return Given("the limit on the first harmonic", shown(view, limit, Measure.FORCE))
+
+
+def _age_limit(view: Any) -> Given:
+    oldest = view.model.truth.vehicle.oldest_tire_years
+    if oldest is None:
+        return Given("", "")
+    age = shown(view, view.value("tire.age_years"), Measure.YEARS)
+    return Given(
+        "; a tire older than the rule allows is replaced",
+        f"; the tire is {age} old, the rule allows {shown(view, oldest, Measure.YEARS)}",
+    )
 
 
 def _built(view: Any) -> Given:
@@ -116,8 +128,10 @@ _GIVENS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"(cosines|sines)\.(\w+)", _projected),
     (r"spring_rate", _spring_rate),
     (r"limit", _limit),
+    (r"age_limit", _age_limit),
     (r"built", _built),
     (r"service_date", _service_date),
     *GIVENS_OF_LESSONS,
     *GIVENS_OF_CAR,
+    *GIVENS_OF_PLACING,
 )

@@ -5,6 +5,7 @@ from typing import Any
 
 from app.compute import angles, units
 from app.domain.measures import Measure, UnitSystem
+from app.domain.model.marks import HIGH_POINT_DOT, LOW_POINT_MARK, VALVE_DEG
 from app.domain.model.shelf import spokes_of
 from app.domain.model.trial import trial_of
 from app.domain.solutions.given import Given, shown
@@ -62,6 +63,18 @@ def _trial(view: Any, part: str) -> Given:
     return Given("angle of the trial weight", shown(view, trial.angle_deg, Measure.ANGLE))
 
 
+def _mark_angle(view: Any, which: str) -> Given:
+    """Where the dot that counts stands, or where it goes."""
+    marks = view.truth.marks
+    if which == "from":
+        is_high = str(view.value("marks.dot")) == HIGH_POINT_DOT
+        angle, words = marks.high_point_deg if is_high else marks.light_spot_deg, "angle of the dot"
+    else:
+        is_low = str(view.value("marks.goal")) == LOW_POINT_MARK
+        angle, words = marks.low_point_deg if is_low else VALVE_DEG, "angle of the place where it goes"
+    return Given(words, shown(view, angle, Measure.ANGLE))
+
+
 GIVENS_OF_LESSONS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"dead_band", _dead_band),
     (r"lip", _lip),
@@ -72,4 +85,5 @@ GIVENS_OF_LESSONS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"total_limit", _total_limit),
     (r"turned_by", _turned_by),
     (r"trial\.(mass|angle)", _trial),
+    (r"marks\.(from|to)", _mark_angle),
 )

@@ -32,6 +32,10 @@ class Tolerance(AuthoredTable):
         widest: NDArray[np.float64] = np.maximum(self.absolute, self.relative * np.abs(right))
         return widest
 
+    def scaled(self, by: float) -> "Tolerance":
+        """The same around a value that is `by` times as large: only the absolute part has to change."""
+        return self.model_copy(update={"absolute": self.absolute * by})
+
 
 class Hint(AuthoredTable):
     """A help that a student may ask for. cost: points taken off for it, never more than the task earned."""

@@ -71,12 +71,14 @@ RULES = (
         r".*\.mass_g",
         lambda view, name: view.value(name) / _OUNCE_G,
         "The number is right in ounces but was given in grams.",
+        scale=1 / _OUNCE_G,
     ),
     rule(
         "grams-as-ounces",
         r".*\.mass_g",
         lambda view, name: view.value(name) * _OUNCE_G,
         "The number is right in grams but was given in ounces.",
+        scale=_OUNCE_G,
     ),
     rule(
         "diameter-as-radius",

@@ -10,11 +10,15 @@ from app.compute import angles
 
 @dataclass(frozen=True)
 class WrongTurn:
-    """A slip by its name; `words` explain it. `always_differs`: false where it may hit the right value."""
+    """A slip by its name; `words` explain it. `always_differs`: false where it may hit the right value.
+
+    scale: what the slip makes of a small difference: a unit mixed up scales the tolerance with the value.
+    """
 
     id: str
     words: str
     always_differs: bool = True
+    scale: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -31,9 +35,15 @@ class Rule:
 
 
 def rule(
-    turn_id: str, threatens: str, value: Callable[[Any, str], Any], words: str, *, differs: bool = True
+    turn_id: str,
+    threatens: str,
+    value: Callable[[Any, str], Any],
+    words: str,
+    *,
+    differs: bool = True,
+    scale: float = 1.0,
 ) -> Rule:
-    return Rule(WrongTurn(turn_id, words, differs), re.compile(threatens), value)
+    return Rule(WrongTurn(turn_id, words, differs, scale), re.compile(threatens), value)
 
 
 def opposite(view: Any, name: str) -> Any:

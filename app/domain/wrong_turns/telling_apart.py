@@ -66,7 +66,7 @@ RULES = (
         "runout-for-off-centre",
         r"half_turn\.off_centre_mm",
         _doubled,
-        "This is twice the right value. Runout from peak to peak is twice the distance off centre.",
+        "This is twice the right value. Runout from peak to peak is twice the distance off center.",
     ),
     rule(
         "one-plane-only",

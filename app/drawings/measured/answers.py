@@ -30,7 +30,7 @@ from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
 from app.drawings.wheel_face import wheel_face
 
-_SIZES = ("size_gmm", "mass_g", "first_n", "first_mm")
+_SIZES = ("size_gmm", "mass_g", "first_n", "first_mm", "reading")
 """What the model calls the size of a vector whose angle has the same name up to the last point."""
 
 

@@ -105,7 +105,7 @@ def _spots_table(variant: Variant, truth: AssemblyTruth) -> Table:
     spots, length = truth.heavy_spots, unit_of(Measure.LENGTH, variant)
     return Table(
         of(
-            truth.id, variant, "heavy spots. Along the axle: from the centre plane, positive toward outboard."
+            truth.id, variant, "heavy spots. Along the axle: from the center plane, positive toward outboard."
         ),
         (
             words("Heavy spot"),

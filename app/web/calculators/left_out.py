@@ -29,12 +29,12 @@ LEFT_OUT: dict[str, tuple[LeftOut, ...]] = {
         ),
         LeftOut(
             "Dirt or a wrong cone is an offset fixed to the shaft",
-            "A badly centred assembly adds one unbalance, mass times eccentricity, in the wheel’s centre "
+            "A badly centered assembly adds one unbalance, mass times eccentricity, in the wheel’s center "
             "plane. It "
             "stays with the shaft, so half a turn on the shaft tells it from the assembly’s own.",
             "A tilted assembly adds a couple as well. Dirt shifts each time the assembly is clamped, "
             "cones and shafts "
-            "wear, and a wheel that the car centres by its bolts may never sit on a cone as it sits on "
+            "wear, and a wheel that the car centers by its bolts may never sit on a cone as it sits on "
             "the car.",
             "The numbers change after you loosen and clamp again. Is it the wheel, the cone or the face?",
         ),

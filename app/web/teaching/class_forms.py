@@ -58,7 +58,7 @@ class ClassForm(BaseForm):
         "Units on the screen",
         (
             (UnitSystem.US.value, "US customary: ounces, inches, pounds, psi"),
-            (UnitSystem.METRIC.value, "Metric: grams, millimetres, newtons, kPa"),
+            (UnitSystem.METRIC.value, "Metric: grams, millimeters, newtons, kPa"),
         ),
         missing="Choose the units that the class works in.",
         hint="Students may type an answer in either.",

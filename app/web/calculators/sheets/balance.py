@@ -91,7 +91,7 @@ def _work(entered: Entered) -> Outcome:
         ),
         results=(
             vector_result("Static unbalance U", both["static"], UNBALANCE),
-            vector_result("Couple unbalance M about the centre plane", both["couple"], COUPLE),
+            vector_result("Couple unbalance M about the center plane", both["couple"], COUPLE),
             vector_result("Inboard weight", inboard, MASS, "mass_g"),
             vector_result("Outboard weight", outboard, MASS, "mass_g"),
             vector_result("One weight alone", single, MASS, "mass_g"),

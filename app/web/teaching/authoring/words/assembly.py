@@ -31,7 +31,7 @@ WORDS = {
         entry="runout of the bead seats",
     ),
     "WheelSheet.lateral_runout": Words("Lateral runout, for the dial at the bench", entry="harmonic"),
-    "PlaneSheet.z_mm": Words("Place across the wheel", "From the wheel’s centre, positive toward outboard."),
+    "PlaneSheet.z_mm": Words("Place across the wheel", "From the wheel’s center, positive toward outboard."),
     "PlaneSheet.radius_mm": Words("Radius where a weight sits"),
     "BeadSeatsSheet.inboard": Words("Inboard bead seat", entry="harmonic"),
     "BeadSeatsSheet.outboard": Words("Outboard bead seat", entry="harmonic"),
@@ -61,7 +61,7 @@ WORDS = {
     "HeavySpotSheet.radius_mm": Words("Distance from the axle"),
     "HeavySpotSheet.angle_deg": Words("Angle", "Clockwise from the valve, seen from outboard."),
     "HeavySpotSheet.z_mm": Words(
-        "Place across the wheel", "From the wheel’s centre, positive toward outboard."
+        "Place across the wheel", "From the wheel’s center, positive toward outboard."
     ),
     "HeavySpotSheet.on": Words("Turns with the", "When the tire is turned on its wheel."),
     "ReplacementSheet.first_n": Words("First harmonic of force"),

@@ -30,7 +30,7 @@ WORDS = {
         "Pressure as it comes", "Left empty: the placard’s front pressure."
     ),
     "AssemblyBenchSheet.old_weights": Words("Old weights", entry="old weight"),
-    "AssemblyBenchSheet.dirt_mm": Words("Off centre by dirt on its mounting face"),
+    "AssemblyBenchSheet.dirt_mm": Words("Off center by dirt on its mounting face"),
     "AssemblyBenchSheet.dirt_deg": Words("Where the dirt throws it to"),
     "AssemblyBenchSheet.label": Words("Shelf label still on the tread", entry="shelf label"),
     "AssemblyBenchSheet.dots": Words("Dots on the sidewall"),
