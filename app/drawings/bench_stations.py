@@ -36,6 +36,9 @@ def balancer(
     if not drawing.twin.rows:
         bare = ("–", "nothing is known to be on this wheel", "–", "–")
         drawing = replace(drawing, twin=replace(drawing.twin, rows=(bare,)))
+    if spokes:
+        middles = ", ".join(f"{(place + 0.5) * 360 / spokes:.0f}°" for place in range(spokes))
+        drawing = replace(drawing, description=f"{drawing.description} The spokes stand at {middles}.")
     weight = Around("fit-weight", "angle_deg", "Weight to fit", CENTRE, GRIP, weight_deg % 360)
     return Worked(drawing, (weight,))
 

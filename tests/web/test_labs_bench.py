@@ -451,7 +451,24 @@ def test_two_weights_behind_spokes_are_offered_on_a_wheel_with_spokes(
 ) -> None:
     assert 'data-do="split-weight"' not in one.done(carry("A", "balancer")).page("balancer")
     alloy = at_the_bench(app, database, now, "bench-behind-spokes")
-    assert 'data-do="split-weight"' in alloy.done(carry("A", "balancer")).page("balancer")
+    page = alloy.done(carry("A", "balancer")).page("balancer")
+    assert 'data-do="split-weight"' in page
+    assert "The spokes stand at 36°, 108°, 180°, 252°, 324°." in text_of(page)
+
+
+def test_what_two_weights_must_weigh_stands_beside_the_weights_until_the_next_spin(one: AtTheBench) -> None:
+    dimensions = {"do": "enter", "distance_mm": 100.0, "width_in": 6.5, "diameter_in": 15.0}
+    spin: dict[str, Any] = {"do": "spin", "hood_down": True}
+    one.done(carry("A", "balancer"), *SET_UP, dimensions, spin)
+    plane, at = next(
+        (each.plane, each.angle_deg) for each in one.view.run.state.balancer.last if each.angle_deg
+    )
+    split = {"do": "split-weight", "plane": plane, "first_deg": at - 30, "second_deg": at + 30}
+    one.done({**split, "first_deg": split["first_deg"] % 360, "second_deg": split["second_deg"] % 360})
+    page = text_of(one.page("balancer"))
+    for fact in one.view.run.done[-1].observation.facts:
+        assert f"{fact.value} {fact.label.lower()}" in page.split("Shared between two places")[1]
+    assert "Shared between two places" not in text_of(one.done(spin).page("balancer"))
 
 
 def test_what_was_done_at_another_station_is_told_in_short(four: AtTheBench) -> None:

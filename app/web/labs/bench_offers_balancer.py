@@ -33,7 +33,8 @@ def at_the_balancer(
     )
     letter = assembly.id
     enter = _enter(variant, state, reminders.dimensions(letter, done))
-    notes = (reminders.asked(variant, state, assembly), reminders.clips(letter, variant, done))
+    asked, clips = reminders.asked(variant, state, assembly), reminders.clips(letter, variant, done)
+    notes = (asked, *reminders.shared(done), clips)
     spokes = shop_of(variant).bench(letter).sheet.spokes
     return (
         Offer("shaft", "On the shaft", _on_the_shaft(variant, reminders.bore(letter, done))),

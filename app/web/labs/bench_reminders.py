@@ -48,6 +48,18 @@ def asked(variant: Variant, state: BenchState, assembly: AssemblyState) -> str:
     return f"The last spin asked for: {'; '.join(planes)}."
 
 
+def shared(done: Sequence[Done]) -> tuple[str, ...]:
+    """For fitting two weights behind spokes: what they must weigh, if it was reckoned since the last spin."""
+    for each in _done(done):
+        match each.action:
+            case kinds.SplitWeight(plane=plane):
+                both = " and ".join(f"{fact.value} {fact.label.lower()}" for fact in each.observation.facts)
+                return (f"Shared between two places {plane}: {both}.",)
+            case kinds.Spin() | kinds.Bring():
+                break
+    return ()
+
+
 def clips(letter: str, variant: Variant, done: Sequence[Done]) -> str:
     """For the choice of a clip: the lips that each fits, and the lip if it was looked at."""
     unit = shown_as(Measure.RUNOUT, variant.units).unit
