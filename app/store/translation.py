@@ -47,6 +47,8 @@ OTHERS: tuple[tuple[type[StoreError], str, tuple[str, ...]], ...] = (
         ("SQLITE_CORRUPT", "SQLITE_NOTADB"),
     ),
 )
+UNWRITABLE = "The disk can't be written or read. Nothing was saved; see that it works and has room."
+"""For the many codes of SQLITE_IOERR: a quota, a log that can't grow, a disk that was taken away."""
 BY_CODE = {code: (kind, message) for kind, message, codes in OTHERS for code in codes}
 
 
@@ -57,6 +59,8 @@ def translated(error: DBAPIError) -> StoreError | DBAPIError:
         return Unavailable(NO_SERVER) if isinstance(error, OperationalError) else error
     if code in UNIQUE:
         return Conflict(*_unique_columns(error))
+    if code.startswith("SQLITE_IOERR"):
+        return Unavailable(UNWRITABLE)
     kind, message = BY_CODE.get(code, (None, ""))
     return kind(message) if kind else error
 
