@@ -1,5 +1,6 @@
 """Section hatching, and cutting a section short."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
 
 from app.drawings.polar import Point
@@ -9,29 +10,30 @@ from app.drawings.shapes import Line
 def hatch(polygon: Sequence[Point], spacing: float = 6.0, rising: bool = True) -> list[Line]:
     """Lines inside a closed polygon (even-odd rule), rising to the right or falling."""
     sign = 1 if rising else -1
-    edges = list(zip(polygon, [*polygon[1:], *polygon[:1]], strict=True))
-    offsets = [x + sign * y for x, y in polygon]
+    offsets = _offsets([x + sign * y for x, y in polygon], spacing)
+    crossings: list[list[Point]] = [[] for _ in offsets]
+    # A hatching line is where x + sign y has its offset: which of them does each edge cross, and where?
+    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], *polygon[:1]], strict=True):
+        first, second = x1 + sign * y1, x2 + sign * y2
+        low, high = min(first, second), max(first, second)  # of its two corners one counts: none counts twice
+        for place in range(bisect_right(offsets, low), bisect_right(offsets, high)):
+            share = (offsets[place] - first) / (second - first)
+            crossings[place].append((x1 + (x2 - x1) * share, y1 + (y2 - y1) * share))
     lines = []
-    offset = min(offsets) + spacing / 2
-    while offset < max(offsets):
-        # Along the line x + sign y = offset, where does each edge cross it?
-        crossings = sorted(
-            (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)
-            for (x1, y1), (x2, y2) in edges
-            for share in [_share(x1 + sign * y1, x2 + sign * y2, offset)]
-            if share is not None
-        )
-        pairs = zip(crossings[::2], crossings[1::2], strict=False)
+    for crossed in crossings:
+        crossed.sort()
+        pairs = zip(crossed[::2], crossed[1::2], strict=False)
         lines += [Line(*start, *end, "hatch") for start, end in pairs]
-        offset += spacing
     return lines
 
 
-def _share(first: float, second: float, offset: float) -> float | None:
-    """How far along an edge its value reaches `offset`; None if it does not; corners count once."""
-    if (first < offset) == (second < offset):
-        return None
-    return (offset - first) / (second - first)
+def _offsets(values: Sequence[float], spacing: float) -> list[float]:
+    """Where the lines lie between the least and the greatest of `values`."""
+    offsets, offset = [], min(values) + spacing / 2
+    while offset < max(values):
+        offsets.append(offset)
+        offset += spacing
+    return offsets
 
 
 def cut_below(polygon: Sequence[Point], y: float) -> list[Point]:

@@ -53,7 +53,7 @@ def svg_text(
         root.set("height", _number(height))
     ET.SubElement(root, "title", id=f"{prefix}-title").text = _printable(title)
     ET.SubElement(root, "desc", id=f"{prefix}-description").text = _printable(description)
-    for index, shape in enumerate(_with_lines_joined(shapes) if standalone else shapes):
+    for index, shape in enumerate(_with_lines_joined(shapes)):
         if standalone and isinstance(shape, Text):
             _paper_under(shape, root)
         element = _element(shape, root, f"{prefix}-{index}")
@@ -63,8 +63,8 @@ def svg_text(
 
 @dataclass(frozen=True)
 class _Lines:
-    """Lines of one pen, one after the other, as one path: hatching is most of a section, and far less work so
-    for whoever draws it."""
+    """Lines of one pen, one after the other, as one path: hatching is most of a section, and far less to send
+    and to draw so."""
 
     lines: tuple[Line, ...]
 
@@ -99,11 +99,6 @@ def _turn(element: ET.Element, shape: Text) -> None:
 @singledispatch
 def _element(shape: "Shape | _Lines", _root: ET.Element, _id: str) -> ET.Element:
     raise TypeError(f"no such shape: {shape!r}")
-
-
-@_element.register
-def _line(shape: Line, root: ET.Element, _id: str) -> ET.Element:
-    return _add(root, "line", x1=shape.x1, y1=shape.y1, x2=shape.x2, y2=shape.y2)
 
 
 @_element.register

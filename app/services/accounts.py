@@ -114,8 +114,8 @@ def who_is(database: Database, *, token: str, now: datetime) -> Person | None:
         return None
     if now - row.last_seen_at >= SEEN_EVERY:
         with database.write() as session:
-            people.note_seen(session, row.id, now)
-    return _person(row.person)
+            people.note_seen(session, row.sign_in_key, now)
+    return _person(row)
 
 
 def sign_out(database: Database, *, token: str, now: datetime) -> None:

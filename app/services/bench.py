@@ -4,11 +4,9 @@ The bench is stored as its list of actions alone and stands where replaying them
 gave is kept in this process for the newest attempts, so that the next action costs one step and not sixty.
 """
 
-from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from threading import Lock
 from typing import Any
 
 from app.domain import bench as reducer
@@ -16,6 +14,7 @@ from app.domain.bench import Action, BadAction, BenchState, Observation
 from app.domain.variants import Variant
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
+from app.services.kept import Kept
 from app.services.labs import is_put_away, refuse_when_put_away, variant_of_attempt
 from app.services.rules import refuse_when_over, rules_of_attempt
 from app.store import attempts
@@ -214,29 +213,7 @@ def left_by(row: Any, events: Sequence[Any]) -> BenchState | None:
     return _run(row, events).state
 
 
-class _Kept:
-    """The newest runs, the one longest unused dropped first. Threads share it."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._runs: OrderedDict[str, Run] = OrderedDict()
-        self._lock = Lock()
-
-    def get(self, attempt_id: str) -> Run | None:
-        with self._lock:
-            if attempt_id in self._runs:
-                self._runs.move_to_end(attempt_id)
-            return self._runs.get(attempt_id)
-
-    def put(self, attempt_id: str, run: Run) -> None:
-        with self._lock:
-            self._runs[attempt_id] = run
-            self._runs.move_to_end(attempt_id)
-            while len(self._runs) > self._most:
-                self._runs.popitem(last=False)
-
-
-_kept = _Kept(MOST_KEPT)
+_kept: Kept[Run] = Kept(MOST_KEPT)
 
 
 def _run(row: Any, events: Sequence[Any]) -> Run:

@@ -22,7 +22,7 @@ from app.services.labs import (
     variant_of_attempt,
 )
 from app.services.page_saves import PageSave
-from app.services.records import AttemptRecord, EventRecord
+from app.services.records import AttemptRecord
 from app.services.rules import refuse_when_over, rules_of_attempt
 from app.services.standings import standings_of_student
 from app.services.versions import attempt_seed, scenario_of
@@ -36,9 +36,8 @@ LONGEST_ANSWER = 6000
 
 @dataclass(frozen=True)
 class Saved:
-    """number: of the newest event; problem: why an answer, saved as typed, can't be read yet."""
+    """problem: why an answer, saved as typed, can't be read yet."""
 
-    number: int
     problem: str | None
 
 
@@ -77,8 +76,22 @@ def start_attempt(database: Database, *, assignment_id: str, student: Person, no
         return started.public_id
 
 
-def lab(database: Database, *, attempt_id: str, student: Person) -> Lab:
-    """A student's own lab with what is saved. Raises NotFound."""
+def lab(database: Database, *, attempt_id: str, student: Person, now: datetime | None = None) -> Lab:
+    """A student's own lab with what is saved; with `now` handed in as it is when its time is over by then.
+    Raises NotFound."""
+    found = _read_lab(database, attempt_id, student)
+    if now is None or not _is_over(found, now):
+        return found
+    hand_in_what_is_over(database, now=now, attempt_id=attempt_id)
+    return _read_lab(database, attempt_id, student)
+
+
+def _is_over(lab: Lab, now: datetime) -> bool:
+    """Whether an open lab's time is over; what is put away stays as it is."""
+    return lab.handed_in_at is None and not lab.put_away and lab.rules.is_over(lab.started_at, now)
+
+
+def _read_lab(database: Database, attempt_id: str, student: Person) -> Lab:
     with database.read() as session:
         row = own_attempt(session, attempt_id, student)
         return lab_of(row, attempts.events_of(session, row.id), rules_of_attempt(session, row))
@@ -115,19 +128,16 @@ def save_answers(
 
     With `page_save` an answer that came too late, after a newer one of its page, changes nothing.
     """
-    with database.read() as session:
-        row = own_attempt(session, attempt_id, student)
-    _refuse_what_can_not_be_kept(scenario_of(row.scenario_version), answers)
     with database.write() as session:
         row = own_attempt(session, attempt_id, student)
-        attempts.lock(session, row)
+        _refuse_what_can_not_be_kept(scenario_of(row.scenario_version), answers)
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; its answers can't be changed any more.")
         refuse_when_put_away(row.assignment, "answers")
         refuse_when_over(session, row, "answers", now)
-        number = _append_answers(session, row, answers, page_save, now)
+        _append_answers(session, row, answers, page_save, now)
     problems = problems_of(variant_of_attempt(row), answers)
-    return Saved(number, next(iter(problems.values()), None))
+    return Saved(next(iter(problems.values()), None))
 
 
 def result(database: Database, *, attempt_id: str, student: Person) -> Result | None:
@@ -158,29 +168,28 @@ def _append_answers(
     answers: Mapping[str, Raw],
     page_save: PageSave | None,
     now: datetime,
-) -> int:
-    events = attempts.events_of(session, row.id)
-    number = events[-1].number if events else 0
+) -> None:
+    saved = attempts.answers_to(session, row.id, answers)
     for task_id, answer in answers.items():
-        if _is_news(events, task_id, answer, page_save):
-            number = attempts.add_event(
+        if _is_news([body for body in saved if body["task"] == task_id], answer, page_save):
+            attempts.add_event(
                 session,
                 attempt_id=row.id,
                 kind=EventKind.ANSWER,
                 body={"task": task_id, "answer": answer} | (asdict(page_save) if page_save else {}),
                 now=now,
             )
-    return number
 
 
-def _is_news(events: Sequence[EventRecord], task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
-    """A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
-    older one that is still under way is known to be old."""
-    answers = [event.body for event in events if event.kind is EventKind.ANSWER]
-    bodies = [body for body in answers if body["task"] == task_id]
+def _is_news(saved: Sequence[dict[str, Any]], answer: Raw, page_save: PageSave | None) -> bool:
+    """Whether an answer is to be kept beside what is saved for its task.
+
+    A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
+    older one that is still under way is known to be old.
+    """
     if page_save is not None:
-        return not any(page_save.is_overtaken_by(body.get("page"), body.get("revision")) for body in bodies)
-    return bool(bodies[-1]["answer"] != answer if bodies else answer)
+        return not any(page_save.is_overtaken_by(body.get("page"), body.get("revision")) for body in saved)
+    return bool(saved[-1]["answer"] != answer if saved else answer)
 
 
 __all__ = ["Saved", "hand_in", "lab", "result", "save_answer", "save_answers", "start_attempt"]

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, TypeVar
 
-from sqlalchemy import Row, Select, exists, func, select, update
+from sqlalchemy import Row, Select, bindparam, exists, func, insert, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
 from app.store.choices import AttemptState, EventKind, MarkSource
@@ -34,20 +34,45 @@ def _attempts() -> Select[tuple[Attempt]]:
     )
 
 
-def attempt_by(session: Session, attempt_id: str, student_key: int) -> Attempt | None:
-    """A student's own attempt with assignment, class, version and person; None for a dropped student."""
-    return session.scalar(
-        _attempts()
-        .join(
-            Enrolment,
-            (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
-        )
-        .where(
-            Attempt.public_id == attempt_id,
-            Attempt.person_id == student_key,
-            Enrolment.dropped_at.is_(None),
-        )
+_OWN_ATTEMPT = (
+    select(Attempt)
+    .join(Attempt.assignment)
+    .join(Assignment.school_class)
+    .join(Attempt.scenario_version)
+    .join(
+        Enrolment,
+        (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
     )
+    .where(
+        Attempt.public_id == bindparam("attempt_id"),
+        Attempt.person_id == bindparam("student_key"),
+        Enrolment.dropped_at.is_(None),
+    )
+    .options(
+        contains_eager(Attempt.assignment).contains_eager(Assignment.school_class),
+        contains_eager(Attempt.scenario_version),
+    )
+)
+_EVENTS = (
+    select(Event.number, Event.kind, Event.body, Event.at)
+    .where(Event.attempt_id == bindparam("attempt_key"))
+    .order_by(Event.number)
+)
+_ANSWERS = (
+    select(Event.body)
+    .where(
+        Event.attempt_id == bindparam("attempt_key"),
+        Event.kind == EventKind.ANSWER,
+        Event.body["task"].as_string().in_(bindparam("task_ids", expanding=True)),
+    )
+    .order_by(Event.number)
+)
+"""The pages and saves of a lab ask these: they are made once."""
+
+
+def attempt_by(session: Session, attempt_id: str, student_key: int) -> Attempt | None:
+    """A student's own attempt with assignment, class and version; None for a dropped student."""
+    return session.scalar(_OWN_ATTEMPT, {"attempt_id": attempt_id, "student_key": student_key})
 
 
 def attempt_named(session: Session, attempt_id: str) -> Attempt:
@@ -158,8 +183,14 @@ def add_attempt(session: Session, **columns: Any) -> Attempt:
     return row
 
 
-def events_of(session: Session, attempt_key: int) -> Sequence[Event]:
-    return session.scalars(select(Event).where(Event.attempt_id == attempt_key).order_by(Event.number)).all()
+def events_of(session: Session, attempt_key: int) -> Sequence[Any]:
+    """Number, kind, body and time of each event of an attempt, in order."""
+    return session.execute(_EVENTS, {"attempt_key": attempt_key}).all()
+
+
+def answers_to(session: Session, attempt_key: int, task_ids: Iterable[str]) -> Sequence[dict[str, Any]]:
+    """What was saved in an attempt for some tasks, in order."""
+    return session.scalars(_ANSWERS, {"attempt_key": attempt_key, "task_ids": list(task_ids)}).all()
 
 
 def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Event]]:
@@ -175,8 +206,10 @@ def add_event(
 ) -> int:
     """Append an event and return its number within the attempt. The attempt must be locked."""
     number = last_event_number(session, attempt_id) + 1
-    session.add(Event(attempt_id=attempt_id, number=number, kind=kind, body=body, at=now))
-    session.flush()
+    session.execute(
+        insert(Event),
+        {"attempt_id": attempt_id, "number": number, "kind": kind, "body": body, "at": now},
+    )
     return number
 
 

@@ -2,7 +2,7 @@
 
 from flask import Flask
 
-from app.web import access, context, converters, errors, formatting, security
+from app.web import access, compression, context, converters, errors, formatting, fragments, security
 from app.web.auth import blueprint as auth
 from app.web.calculators import blueprint as calculators
 from app.web.images import blueprint as images
@@ -14,7 +14,7 @@ BLUEPRINTS = (auth, labs, teaching, calculators, images)
 
 def install(app: Flask) -> None:
     """Give `app` its pages, its guard, its errors and its headers. Raises UnlistedViewError."""
-    for part in (access, context, converters, errors, formatting, security):
+    for part in (access, compression, context, converters, errors, formatting, fragments, security):
         part.install(app)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)

@@ -5,14 +5,14 @@ from collections.abc import Callable, Sequence
 from flask import Blueprint, Response, url_for
 from flask.typing import ResponseReturnValue
 
-from app.domain.scenario import Scenario
 from app.library.images import Picture
 from app.services import authoring_images
 from app.services.authoring_images import ImageLine
+from app.services.kept import Kept
 from app.web import current
 from app.web.access import Rule, access
-from app.web.author_text import OF_PICTURES, use_pictures
 from app.web.author_text import Picture as Shown
+from app.web.author_text import use_pictures
 
 blueprint = Blueprint("images", __name__, url_prefix="/images")
 
@@ -34,10 +34,17 @@ def shown(picture: Picture) -> Response:
     return response
 
 
-def show_images_of_version(version_id: str, scenario: Scenario) -> None:
-    """Let the texts of this request's page show the images of a version. Most have none: nothing is asked."""
-    if version_id and f"({OF_PICTURES}" in scenario.model_dump_json():
-        lines = authoring_images.of_version(current.database(), version_id=version_id)
+_of_versions: Kept[list[ImageLine]] = Kept(256)
+"""A version keeps the images that it was published with."""
+
+
+def show_images_of_version(version_id: str) -> None:
+    """Let the texts of this request's page show the images of a version; without an id, none."""
+    if version_id:
+        lines = _of_versions.get(version_id)
+        if lines is None:
+            lines = authoring_images.of_version(current.database(), version_id=version_id)
+            _of_versions.put(version_id, lines)
         _show(lines, lambda name: url_for("images.image", version_id=version_id, name=name))
 
 

@@ -4,14 +4,15 @@ Before a lab is handed in only `cautions_of` and `parts_of` may be used: they ho
 `components/lab_*.html` draw what is made here, and the job card of `app.drawings.measured.job_card`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 
 from app.domain.answers import Raw, is_blank, listed_order, measure_of, tickable, typed_kind
 from app.domain.cautions import CAUTION_WORDS, CautionWords
 from app.domain.marking import Mark
 from app.domain.measures import Measure, shown_as
-from app.domain.scenario import Scenario
+from app.domain.scenario import Measurement, Scenario
 from app.domain.solutions import SolutionStep, worked_solution
 from app.domain.tasks import AnyTask, ChoiceTask, OrderTask, SeveralTask, SpotsTask, TextTask
 from app.domain.variants import Variant
@@ -131,8 +132,13 @@ class Part:
     number: str
     title: str
     text: str
-    measurements: tuple[Measured, ...]
+    measure: Callable[[], tuple[Measured, ...]]
     questions: tuple[Question, ...]
+
+    @cached_property
+    def measurements(self) -> tuple[Measured, ...]:
+        """Drawn when they are first asked for: a page that has them already doesn't."""
+        return self.measure()
 
 
 @dataclass(frozen=True)
@@ -177,11 +183,15 @@ def parts_of(
             number=str(place),
             title=part.title,
             text=part.text,
-            measurements=tuple(measured(shown, variant) for shown in part.shows),
+            measure=partial(_measurements, variant, part.shows),
             questions=_questions(variant, place, answers, problems, hints or {}),
         )
         for place, part in enumerate(variant.scenario.lab_parts, 1)
     )
+
+
+def _measurements(variant: Variant, shows: Sequence[Measurement]) -> tuple[Measured, ...]:
+    return tuple(measured(shown, variant) for shown in shows)
 
 
 def asked(parts: Sequence[Part]) -> list[Question]:

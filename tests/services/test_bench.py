@@ -9,6 +9,7 @@ import pytest
 from app.services import bench, classes, practice
 from app.services.bench import BenchView, Stale
 from app.services.errors import NotFound, Refused
+from app.services.kept import Kept
 from app.store.db import Database
 from tests import factories
 from tests.services import lessons
@@ -31,7 +32,7 @@ def attempt_id(database: Database, given: Lesson, now: datetime) -> str:
 @pytest.fixture
 def bare_memory(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is kept in this process: every bench is replayed from its events."""
-    monkeypatch.setattr(bench, "_kept", bench._Kept(0))  # noqa: SLF001 -- the process as it starts
+    monkeypatch.setattr(bench, "_kept", Kept(0))
 
 
 def view(database: Database, given: Lesson, attempt_id: str) -> BenchView:
@@ -195,13 +196,3 @@ def test_a_lab_without_a_bench_has_none(database: Database, now: datetime) -> No
     )
     with pytest.raises(NotFound):
         view(database, plain, attempt)
-
-
-def test_only_the_newest_benches_are_kept_in_memory() -> None:
-    kept = bench._Kept(2)  # noqa: SLF001
-    runs = {name: bench.Run(state=None) for name in "abc"}  # type: ignore[arg-type]
-    for name in "ab":
-        kept.put(name, runs[name])
-    assert kept.get("a") is runs["a"]
-    kept.put("c", runs["c"])
-    assert (kept.get("a"), kept.get("b"), kept.get("c")) == (runs["a"], None, runs["c"])

@@ -9,7 +9,7 @@ from flask import flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.domain.answers import Raw
-from app.services import due, handing_in, practice
+from app.services import due, practice
 from app.services.errors import Refused, UnreadableAnswers
 from app.services.labs import Lab
 from app.web import current
@@ -107,21 +107,20 @@ def result(attempt_id: str) -> ResponseReturnValue:
     marked = practice.result(database, attempt_id=attempt_id, student=student)
     if marked is None:
         return redirect(url_for("labs.attempt", attempt_id=attempt_id), 303)
-    show_images_of_version(marked.lab.version_id, marked.lab.variant.scenario)
+    show_images_of_version(marked.lab.version_id)
     given = due.assignment(
         database, assignment_id=marked.lab.assignment_id, student=student, now=current.now()
     )
     shows_solutions = marked.lab.rules.shows_solutions(current.now())
-    return render_template(
-        "labs/result.html", page=ResultPage(marked, given, SendForm(), shows_solutions)
-    )
+    return render_template("labs/result.html", page=ResultPage(marked, given, SendForm(), shows_solutions))
 
 
 def _own_lab(attempt_id: str) -> Lab:
     """The lab, handed in as it is when its time is over."""
-    handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
-    lab = practice.lab(current.database(), attempt_id=attempt_id, student=current.someone())
-    show_images_of_version(lab.version_id, lab.variant.scenario)
+    lab = practice.lab(
+        current.database(), attempt_id=attempt_id, student=current.someone(), now=current.now()
+    )
+    show_images_of_version(lab.version_id)
     return lab
 
 

@@ -1,14 +1,15 @@
 """What the templates of `labs/` receive as `page`."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from app.domain.answers import Raw
+from app.domain.answers import Raw, is_blank, typed_kind
 from app.domain.cautions import CautionWords
 from app.domain.standing import State, days_late, deduction_words, duration_words, kept_percent
+from app.domain.tasks import AnyTask
 from app.drawings.measured.job_card import JobCard, job_card
 from app.services.due import AssignmentForStudent, DueRow
 from app.services.labs import Lab, Result
@@ -16,7 +17,15 @@ from app.services.own_reflections import OwnSheet
 from app.web import current
 from app.web.formatting import number
 from app.web.forms import SendForm
-from app.web.lab_sheet import MarkedPart, Part, Question, asked, cautions_of, marked_parts, parts_of
+from app.web.lab_sheet import (
+    MarkedPart,
+    Part,
+    Question,
+    asked,
+    cautions_of,
+    marked_parts,
+    parts_of,
+)
 from app.web.marked import score_text
 
 DONE_WITH = {State.HANDED_IN, State.LATE, State.MISSING, State.EXCUSED}
@@ -67,27 +76,58 @@ def seconds_left(ends_at: datetime | None) -> int:
 
 @dataclass(frozen=True)
 class LabPage:
-    """The lab as it is worked. Holds no key."""
+    """The lab as it is worked. Holds no key.
+
+    answers: as saved, or as just sent. unreadable: what to mend, by task, beside its control. problems: for
+    the summary of faults: where to go and what to do there.
+    """
 
     lab: Lab
     form: SendForm
-    card: JobCard
-    cautions: tuple[CautionWords, ...]
-    parts: tuple[Part, ...]
+    answers: Mapping[str, Raw]
+    unreadable: Mapping[str, str]
     problems: list[tuple[str, str]]
-    """For the summary of faults: where to go and what to do there."""
+
+    @cached_property
+    def card(self) -> JobCard:
+        return job_card(self.lab.variant)
 
     @property
-    def questions(self) -> list[Question]:
-        return asked(self.parts)
+    def cautions(self) -> tuple[CautionWords, ...]:
+        return cautions_of(self.lab.variant.scenario)
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        return parts_of(self.lab.variant, self.answers, self.unreadable, self.lab.hints)
+
+    @property
+    def numbers_key(self) -> tuple[Hashable, ...]:
+        """What the measurements follow from: an attempt has its own numbers, and keeps them."""
+        return self.lab.attempt_id, self.lab.version_id
+
+    @property
+    def sheet_key(self) -> tuple[Hashable, ...]:
+        """All that the sheet shows beside its numbers."""
+        lab = self.lab
+        said = repr((self.answers, self.unreadable, lab.hints))
+        return *self.numbers_key, lab.put_away, lab.actions, said
 
     @property
     def seconds_left(self) -> int:
         return seconds_left(self.lab.ends_at)
 
     @property
+    def asked(self) -> int:
+        """How many questions are answered by typing or choosing."""
+        return len(_typed_tasks(self.lab))
+
+    @property
     def answered(self) -> int:
-        return sum(question.answered for question in self.questions)
+        return sum(not is_blank(self.answers.get(task.id)) for task in _typed_tasks(self.lab))
+
+
+def _typed_tasks(lab: Lab) -> list[AnyTask]:
+    return [task for task in lab.variant.scenario.tasks if typed_kind(task) != "bench"]
 
 
 def lab_page(
@@ -99,10 +139,16 @@ def lab_page(
 ) -> LabPage:
     """answers: as just sent, in place of those that are saved. problems: for a summary over the page."""
     typed = lab.answers if answers is None else answers
-    parts = parts_of(lab.variant, typed, lab.problems if problems is None else problems, lab.hints)
+    unreadable = lab.problems if problems is None else problems
+    return LabPage(lab, form, typed, unreadable, _summary(lab, typed, problems or {}))
+
+
+def _summary(lab: Lab, answers: Mapping[str, Raw], problems: Mapping[str, str]) -> list[tuple[str, str]]:
+    if not problems:
+        return []
+    parts = parts_of(lab.variant, answers, problems)
     questions = {question.id: question for part in parts for question in part.questions}
-    summary = [_fault(questions.get(name), problem) for name, problem in (problems or {}).items()]
-    return LabPage(lab, form, job_card(lab.variant), cautions_of(lab.variant.scenario), parts, summary)
+    return [_fault(questions.get(name), problem) for name, problem in problems.items()]
 
 
 def _fault(question: Question | None, problem: str) -> tuple[str, str]:

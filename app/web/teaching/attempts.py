@@ -47,7 +47,7 @@ def mark_text(attempt_id: str, task_id: str) -> ResponseReturnValue:
 def _own_attempt(attempt_id: str) -> review.AttemptReview:
     handing_in.hand_in_what_is_over(current.database(), now=current.now(), attempt_id=attempt_id)
     found = review.attempt(current.database(), attempt_id=attempt_id, instructor=current.someone())
-    show_images_of_version(found.result.lab.version_id, found.result.lab.variant.scenario)
+    show_images_of_version(found.result.lab.version_id)
     return found
 
 

@@ -30,5 +30,5 @@ def scenario(scenario_id: str) -> ResponseReturnValue:
     history = authoring_publishing.history(
         current.database(), scenario_id=scenario_id, instructor=current.someone()
     )
-    show_images_of_version(history.versions[0].public_id, sample.variant.scenario)
+    show_images_of_version(history.versions[0].public_id)
     return render_template("teaching/scenario.html", page=scenario_page(sample, number, units, history))

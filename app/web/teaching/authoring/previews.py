@@ -48,12 +48,14 @@ class Preview:
         match steps_of(self.path):
             case ("assemblies", int()):
                 letter = str(at(self.draft.document, path_of(self.path, "id")))
-                return Part("1", "", "", tuple(self._of_assembly(letter)), ())
+                return Part("1", "", "", lambda: tuple(self._of_assembly(letter)), ())
             case ("parts", int() as place, *_) if place < len(variant.scenario.parts):
                 try:
-                    return parts_of(variant)[place]
+                    part = parts_of(variant)[place]
+                    part.measurements  # noqa: B018 -- drawn here, where it may lack what it shows
                 except LookupError:
                     return None
+                return part
         return None
 
     def _of_assembly(self, letter: str) -> list[Measured]:
