@@ -417,6 +417,7 @@ def test_a_form_repeats_what_was_seen_and_only_that(one: AtTheBench) -> None:
     assert "A look at rim and bore tells the lip." in unseen
     assert "Nothing is measured on A yet." in unseen
     assert "No spin of A counts yet." in unseen
+    assert "On the shaft now: no cone, no nut." in unseen
     one.done({"do": "look", "assembly": "A", "at": "flange"}, {"do": "measure"})
     looked, measured = (each.observation.facts for each in one.view.run.done[-2:])
     seen = {fact.label: fact.value for fact in (*looked, *measured)}
@@ -432,7 +433,9 @@ def test_the_last_spin_stands_beside_the_weights_until_the_dimensions_change(one
     dimensions = {"do": "enter", "distance_mm": 100.0, "width_in": 6.5, "diameter_in": 15.0}
     one.done(carry("A", "balancer"), *SET_UP, dimensions, {"do": "spin", "hood_down": True})
     asked = one.view.run.done[-1].observation.text.removeprefix("The balancer asks for: ")
-    assert f"The last spin asked for: {asked}" in text_of(one.page("balancer"))
+    page = text_of(one.page("balancer"))
+    assert f"The last spin asked for: {asked}" in page
+    assert "On the shaft now: cone “middle”, the nut tight." in page
     assert "No spin of A counts yet." in text_of(one.done(dimensions).page("balancer"))
 
 

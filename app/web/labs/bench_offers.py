@@ -98,6 +98,7 @@ def _at_the_stand(variant: Variant, assembly: AssemblyState, known: Sequence[Wei
         "Mount the tire",
         (("no", "Mount, same side out"), ("yes", "Mount, turned over")),
         choice="turned_over",
+        notes=("Its beads are not on their seats yet then: air brings them there, under “Valve and air”.",),
     )
     choose = ActionForm(
         "choose-tire",

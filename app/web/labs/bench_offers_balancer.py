@@ -37,7 +37,7 @@ def at_the_balancer(
     notes = (asked, *reminders.shared(done), clips)
     spokes = shop_of(variant).bench(letter).sheet.spokes
     return (
-        Offer("shaft", "On the shaft", _on_the_shaft(variant, reminders.bore(letter, done))),
+        Offer("shaft", "On the shaft", _on_the_shaft(variant, state.balancer, reminders.bore(letter, done))),
         Offer("dimensions", "Dimensions", (plain("measure"), enter, _mode(state.balancer))),
         Offer("spin", "Spin", (spin, plain("half-turn"))),
         Offer("weights", "Weights on", (_fit(variant, notes), *((_split(),) if spokes else ()))),
@@ -45,7 +45,7 @@ def at_the_balancer(
     )
 
 
-def _on_the_shaft(variant: Variant, bore: str) -> tuple[ActionForm, ...]:
+def _on_the_shaft(variant: Variant, balancer: BalancerState, bore: str) -> tuple[ActionForm, ...]:
     sheet = variant.scenario.bench
     cones = tuple(
         (each.id, f"{each.id}: {_length(each.min_mm, variant)} to {_length(each.max_mm, variant)}")
@@ -54,7 +54,7 @@ def _on_the_shaft(variant: Variant, bore: str) -> tuple[ActionForm, ...]:
     return (
         ActionForm("clean", "Clean", tuple(CLEANS.items()), choice="what"),
         ActionForm("cone", "Cone for the wheel’s bore", cones, choice="cone", notes=(bore,)),
-        ActionForm("clamp", "Nut", tuple(GRIPS.items()), choice="grip"),
+        ActionForm("clamp", "Nut", tuple(GRIPS.items()), choice="grip", notes=(reminders.shaft(balancer),)),
     )
 
 
@@ -115,11 +115,11 @@ def _split() -> ActionForm:
     return ActionForm(
         "split-weight",
         "Behind spokes: share one weight between two places",
-        (("", "Reckon both weights"),),
+        (("", "Calculate both weights"),),
         (
             Entry("plane", "Plane", "choice", "outboard", PLANES),
             Entry("first_deg", "One at", unit="°"),
             Entry("second_deg", "Other at", unit="°"),
         ),
-        notes=("It reckons what each of the two must weigh, for the last spin; you fit them yourself.",),
+        notes=("It calculates what each of the two must weigh, for the last spin; you fit them yourself.",),
     )

@@ -9,6 +9,7 @@ from app.compute.weight_clips import CLIPS
 from app.domain.bench import AssemblyState, BenchState, Observation, Station
 from app.domain.bench import actions as kinds
 from app.domain.bench.shop import SEATING_LIMIT_KPA
+from app.domain.bench.state import BalancerState
 from app.domain.measures import Measure, shown_as
 from app.domain.variants import Variant
 from app.services.bench import Done
@@ -19,6 +20,13 @@ def bore(letter: str, done: Sequence[Done]) -> str:
     """For the choice of a cone."""
     seen = _fact(_rim_and_bore(letter, done), "Bore")
     return f"Bore of {letter}, as you saw it: {seen}." if seen else "A look at rim and bore tells the bore."
+
+
+def shaft(balancer: BalancerState) -> str:
+    """For the nut: what is on the shaft now."""
+    cone = f"cone “{balancer.cone}”" if balancer.cone else "no cone"
+    nut = {None: "no nut", "light": "the nut on by hand", "firm": "the nut tight"}[balancer.grip]
+    return f"On the shaft now: {cone}, {nut}."
 
 
 def dimensions(letter: str, done: Sequence[Done]) -> str:
