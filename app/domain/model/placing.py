@@ -104,12 +104,12 @@ def tracking(model: Any) -> Any:
     return only_permitted(model, free_tracking(model))
 
 
-@of_car("as_it_came.felt_n", Measure.FORCE, "felt force of the assemblies where they stood, in letter order")
+@of_car("as_it_came.felt_n", Measure.FORCE, "felt force as the assemblies stood when they came in")
 def felt_as_it_came(model: Any) -> Any:
     return free_comfort(model, model.truth.vehicle.drive_side)[..., AS_IT_CAME]
 
 
-@of_car("as_it_came.pull_n", Measure.FORCE, "pull of the assemblies where they stood, in letter order")
+@of_car("as_it_came.pull_n", Measure.FORCE, "pull as the assemblies stood when they came in")
 def pull_as_it_came(model: Any) -> Any:
     return free_tracking(model)[..., AS_IT_CAME]
 
@@ -120,7 +120,7 @@ def least_felt(model: Any) -> Any:
 
 
 @of_car("best.pull_n", Measure.FORCE, "pull of the best arrangement for tracking")
-def least_pull(model: Any) -> Any:
+def smallest_pull(model: Any) -> Any:
     return np.min(model.value("car.tracking"), axis=-1)
 
 
