@@ -12,9 +12,10 @@ from app.services.errors import NotFound
 from app.services.handing_in import hand_in_what_is_over
 from app.services.labs import AttemptRow, attempt_row, is_put_away
 from app.services.records import AssignmentRecord, AttemptRecord
+from app.services.reflection_sheets import prompts_of
 from app.services.standings import standings_of_student
 from app.services.versions import scenario_of
-from app.store import assignments, attempts
+from app.store import assignments, attempts, reflections
 from app.store.choices import AttemptState
 from app.store.db import Database
 
@@ -54,12 +55,13 @@ class DueRow:
 
 @dataclass(frozen=True)
 class AssignmentForStudent:
-    """rules: in words, to be read before the start."""
+    """rules: in words, to be read before the start. reflects: whether its reflection sheet asks anything."""
 
     due: DueRow
     scenario: Scenario
     rules: tuple[RuleLine, ...]
     attempts: tuple[AttemptRow, ...]
+    reflects: bool
 
 
 def due_list(database: Database, *, student: Person, now: datetime) -> list[DueRow]:
@@ -89,11 +91,13 @@ def assignment(
         row = given_to(session, assignment_id, student)
         own = attempts.attempts_at(session, [row.id], student.id)
         stands = standings_of_student(session, [row], student.id, now).at(row.id, student.id)
+        scenario = scenario_of(row.scenario_version)
         return AssignmentForStudent(
             due=_due_row(row, own, stands),
-            scenario=scenario_of(row.scenario_version),
+            scenario=scenario,
             rules=rule_lines(stands.rules, now),
             attempts=tuple(attempt_row(each, stands.rules) for each in own),
+            reflects=bool(prompts_of(scenario, reflections.prompts_of(session, row.id))),
         )
 
 

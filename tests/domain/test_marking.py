@@ -92,6 +92,13 @@ def test_a_class_in_ounces_reads_and_is_told_ounces() -> None:
     assert mark.right_answer == "1.06 oz"
 
 
+def test_nothing_at_all_is_not_called_a_unit_mixed_up() -> None:
+    # 30 g are 1.06 oz: 1.06 typed in grams is the slip. 0 lies within the tolerance of that, but is not.
+    taken = one_spot(number("single", "assembly[A].single.mass_g", 2))
+    assert marks(taken, {"single": "1.06 g"})["single"].wrong_turn == "ounces-as-grams"
+    assert marks(taken, {"single": "0"})["single"].wrong_turn is None
+
+
 @pytest.mark.parametrize(
     ("typed", "verdict", "says"),
     [

@@ -184,10 +184,10 @@ def test_a_tire_without_identification_number_is_refused() -> None:
 
 
 def test_the_job_card_tells_pressures_in_the_class_s_units() -> None:
-    """220 kPa is 31.9 psi: 1 psi = 6.894757 kPa, NIST SP 811."""
+    """220.6 kPa is 32.0 psi: 1 psi = 6.894757 kPa, NIST SP 811."""
     metric = dict(job_card(variant_of("two-plane-balance", units=UnitSystem.METRIC)).facts)
     us = dict(job_card(variant_of("two-plane-balance")).facts)
-    assert (metric["Placard, front"], us["Placard, front"]) == ("220 kPa", "31.9 psi")
+    assert (metric["Placard, front"], us["Placard, front"]) == ("221 kPa", "32.0 psi")
     assert metric["Day of service"] == "October 5, 2026"
     assert "Limit, first harmonic" not in metric
 

@@ -51,6 +51,13 @@ def test_a_size_in_another_unit_is_drawn_in_the_class_s(variant: Variant) -> Non
     assert "yours 7201 g·mm" in drawn
 
 
+def test_the_effect_of_a_trial_weight_is_drawn_in_divisions() -> None:
+    taken = variant_of("trial-weight")
+    drawn = drawing(taken, {"effect-size": "5", "effect-angle": "90"}, "effect-angle")
+    assert [what for _, what, _, where in drawn.twin.rows if where == "90°, 3:00"] == ["yours 5.00 divisions"]
+    assert drawn.description.endswith("divisions.")
+
+
 @pytest.mark.parametrize("typed", ["", None, "somewhere left", "13:00"])
 def test_a_blank_or_unreadable_angle_has_no_drawing(variant: Variant, typed: Raw) -> None:
     assert answer_drawings(variant, {"static-size": "5000", "static-angle": typed}) == {}

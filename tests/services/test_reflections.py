@@ -1,22 +1,27 @@
 """Reflection sheets on their way: asked, saved from several pages, handed in, returned, asked for again."""
 
+import re
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from app.services import (
     assignments,
+    due,
     own_reflections,
     practice,
     reflection_prompts,
     reflection_workflow,
     reflections,
+    scenarios,
 )
 from app.services.errors import NotFound, Refused
 from app.services.page_saves import PageSave
 from app.services.reflection_sheets import NO_LONGER_ASKED, PromptRow
 from app.services.reflections import OpenedPage, Sheet
+from app.settings import SCENARIOS
 from app.store import reflections as store
 from app.store.choices import ReflectionState
 from app.store.db import Database
@@ -321,6 +326,26 @@ def test_an_own_prompt_stands_after_the_scenarios_while_the_lab_runs(desk: Desk)
     desk.write("That it is done.", prompt_id=own)
     assert desk.prompt(own).response == "That it is done."
     assert desk.prompt(own).own
+
+
+def test_a_lab_reflects_that_has_only_the_instructors_prompts(
+    database: Database, now: datetime, tmp_path: Path
+) -> None:
+    shipped = (SCENARIOS / "one-plane" / "scenario.toml").read_text(encoding="utf-8")
+    without = re.sub(r"\[\[reflection\]\]\n(\w.*\n)+", "", shipped.replace('"one-plane"', '"no-prompts"', 1))
+    (tmp_path / "no-prompts").mkdir()
+    (tmp_path / "no-prompts" / "scenario.toml").write_text(without, encoding="utf-8")
+    scenarios.load_shipped(database, folder=tmp_path, now=now)
+    given = lesson(database, now=now, slug="no-prompts")
+
+    def reflects() -> bool:
+        return due.assignment(
+            database, assignment_id=given.assignment_id, student=given.student, now=now
+        ).reflects
+
+    assert not reflects()
+    Desk(database, given, now).add_prompt("What would you tell the driver?")
+    assert reflects()
 
 
 def test_an_own_prompt_without_words_goes_and_one_with_words_is_only_closed(desk: Desk) -> None:

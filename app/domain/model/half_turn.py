@@ -123,7 +123,7 @@ def cause(assembly: Any) -> Any:
 
 
 @of_assembly(
-    "label_at_rim.mass_g", Measure.MASS, "what the shelf label weighs, reckoned at the inboard radius"
+    "label_at_rim.mass_g", Measure.MASS, "what the shelf label weighs, calculated at the inboard radius"
 )
 def label_at_rim(assembly: Any) -> Any:
     label = assembly.truth.bench.label

@@ -73,15 +73,7 @@ FORMULAS_OF_LESSONS = (
         "{tread_share.tire.first_mm} (tire)",
     ),
     (r"force\.verdict", "{force.first_n} against {limit}, {force.total_n} against {total_limit}"),
-    (
-        r"separated\.tire\.first_n",
-        "size of {@force} − {@turned} as arrows ÷ (2 × sin(half of {turned_by})): only the tire turned",
-    ),
-    (
-        r"separated\.tire\.high_deg",
-        "direction of {@force} − {@turned} as arrows, + 90° − half of {turned_by}",
-    ),
-    (r"separated\.wheel\.(first_n|high_deg)", "{@force} − {@separated.tire}, as arrows"),
+    (r"separated\.(tire|wheel)\.(first_n|high_deg)", r"{parted.\1.\2}"),
     (r"separated\.turn_deg", "{separated.wheel.high_deg} + 180° − {separated.tire.high_deg}"),
     (r"separated\.left_n", "difference of {separated.tire.first_n} and {separated.wheel.first_n}"),
     (

@@ -52,8 +52,34 @@ def _total_limit(view: Any) -> Given:
     return Given("the limit on the total", shown(view, limit, Measure.FORCE))
 
 
-def _turned_by(view: Any) -> Given:
-    return Given("the turn in between", shown(view, view.truth.tire.turned_deg, Measure.ANGLE))
+def _parted(view: Any, part: str, name: str) -> Given:
+    """A part's arrow from both measurements; after half a turn the halves of their sum and difference."""
+
+    def arrow(of: str) -> str:
+        size, angle = (view.value(f"{of}.{each}") for each in ("first_n", "high_deg"))
+        return f"({shown(view, size, Measure.FORCE)} at {shown(view, angle, Measure.ANGLE)})"
+
+    first, second, turn_deg = arrow("force"), arrow("turned"), view.truth.tire.turned_deg
+    if angles.wrap(turn_deg) == angles.HALF_TURN_DEG:
+        what, sign = ("sum", "+") if part == "wheel" else ("difference", "−")
+        return Given(
+            f"half of the {what} of the first and the second measurement, as arrows",
+            f"half of {first} {sign} {second}, as arrows",
+        )
+    if part == "wheel":
+        return Given(
+            "the first measurement − the share of the tire, as arrows",
+            f"{first} − {arrow('separated.tire')}, as arrows",
+        )
+    words, numbers = "the first − the second measurement, as arrows", f"{first} − {second}, as arrows"
+    of, half = {
+        "first_n": ("size of", "÷ (2 × sin(half of {}))"),
+        "high_deg": ("direction of", "+ 90° − half of {}"),
+    }[name]
+    turn = shown(view, turn_deg, Measure.ANGLE)
+    return Given(
+        f"{of} {words}, {half.format('the turn in between')}", f"{of} {numbers}, {half.format(turn)}"
+    )
 
 
 def _trial(view: Any, part: str) -> Given:
@@ -83,7 +109,7 @@ GIVENS_OF_LESSONS: tuple[tuple[str, Callable[..., Given | None]], ...] = (
     (r"assembly_mass", _assembly_mass),
     (r"label\.(mass|radius)", _label),
     (r"total_limit", _total_limit),
-    (r"turned_by", _turned_by),
+    (r"parted\.(tire|wheel)\.(first_n|high_deg)", _parted),
     (r"trial\.(mass|angle)", _trial),
     (r"marks\.(from|to)", _mark_angle),
 )

@@ -24,7 +24,8 @@ from app.domain.references import UnknownReference
 from app.domain.tasks import AnyTask, NumberTask, PlacementTask, SpotsTask
 from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
-from app.drawings.measured.parts import amount, in_unit, place, unit_of
+from app.drawings.measured.parts import amount, in_unit, number, place, unit_of
+from app.drawings.measured.trial_run import DIVISIONS
 from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 from app.drawings.vehicle_plan import Corner, vehicle_plan
@@ -82,9 +83,11 @@ def _vectors(task: NumberTask, variant: Variant, answers: Mapping[str, Raw]) -> 
         None,
     )
 
+    unit = unit_of(size.measure, variant) or DIVISIONS
+
     def vector(label: str, value: float, angle_deg: float, style: str) -> Vector:
         return Vector(
-            f"{label} {amount(value, size.measure, variant)}",
+            f"{label} {number(value, size.measure, variant)} {unit}",
             in_unit(value, size.measure, variant.units),
             None if math.isnan(angle_deg) else angle_deg,
             style,
@@ -97,7 +100,7 @@ def _vectors(task: NumberTask, variant: Variant, answers: Mapping[str, Raw]) -> 
             vector("computed", right_size, right_deg, "computed"),
             vector(yours, right_size if own_size is None else own_size, own_deg, "own"),
         ],
-        unit=unit_of(size.measure, variant),
+        unit=unit,
         title=f"{task.title}: yours (dashed) beside the computed",
     )
 

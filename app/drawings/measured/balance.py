@@ -153,7 +153,7 @@ def balancer(variant: Variant, letters: Sequence[str]) -> Measured:
         "The balancer’s report",
         [_report_face(variant, letter) for letter in letters],
         [
-            by_plane(variant, letters, "Heavy spot in each plane, reckoned at the rim", "unbalance"),
+            by_plane(variant, letters, "Heavy spot in each plane, calculated at the rim", "unbalance"),
             shelf(variant),
         ],
     )

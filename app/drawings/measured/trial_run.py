@@ -9,6 +9,8 @@ from app.drawings.measured.parts import Measured, Table, amount, measurement, nu
 from app.drawings.spots import Vector
 from app.drawings.vector_plot import vector_plot
 
+DIVISIONS = "divisions"
+"""Of the instrument's scale: a reading has no other unit."""
 RUNS = {"initial": "first run, no weight", "with_weight": "second run, with the trial weight"}
 
 
@@ -34,7 +36,7 @@ def trial_run(variant: Variant, letters: Sequence[str]) -> Measured:
             )
         )
         drawings.append(
-            vector_plot(vectors, unit="divisions", title=of(letter, variant, "readings of the two runs"))
+            vector_plot(vectors, unit=DIVISIONS, title=of(letter, variant, "readings of the two runs"))
         )
     table = Table(
         "Readings in divisions of the instrument, angles clockwise from the valve",
