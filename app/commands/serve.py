@@ -2,16 +2,18 @@
 
 from datetime import UTC, datetime
 from importlib.util import find_spec
+from pathlib import Path
 
 import click
 
-from app.commands import network, opening, serving
+from app.commands import network, nightly, opening, serving
 from app.domain.scenario import ScenarioFaults
 from app.services import accounts, scenarios
 from app.settings import SCENARIOS
 from app.store.db import Database
 
 MOST_WORKERS = 64
+COPIES_KEPT = 14
 
 
 @click.command()
@@ -23,7 +25,20 @@ MOST_WORKERS = 64
     show_default=True,
     help="Processes, for a school's server behind TLS.",
 )
-def serve(host: str, port: int, workers: int, *, lan: bool) -> None:
+@click.option(
+    "--nightly-backup",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, exists=True, file_okay=False, writable=True),
+    help="Write a copy of the database here each day.",
+)
+@click.option(
+    "--keep",
+    type=click.IntRange(min=1),
+    default=COPIES_KEPT,
+    show_default=True,
+    help="How many of the nightly copies stay.",
+)
+def serve(host: str, port: int, workers: int, nightly_backup: Path | None, keep: int, *, lan: bool) -> None:
     """Serve Heavy Spot to a classroom.
 
     On an empty data folder this makes the database, loads the scenarios that come with Heavy Spot and prints
@@ -31,10 +46,17 @@ def serve(host: str, port: int, workers: int, *, lan: bool) -> None:
     """
     if workers > 1:
         require_what_workers_need(host, lan=lan)
+        if nightly_backup:
+            raise click.UsageError(
+                "Several workers leave the nightly copy to the machine: let its scheduler run "
+                "`heavyspot backup`."
+            )
     settings = opening.read_settings()
     with serving.listen(host, port, lan=lan) as listener:
         with opening.opened(settings) as database:
             token = prepare(database)
+        if nightly_backup:
+            nightly.start(settings, nightly_backup, keep)
         serving.say_address(listener)
         if token:
             serving.say("There is no instructor yet. Make the first account here; this link works once:")

@@ -31,7 +31,7 @@ def backup(file: Path) -> None:
     """
     with opening.opened(opening.read_settings()) as database:
         opening.require_current(database)
-        upkeep.backup(database, file=file)
+        upkeep.backup(database, file=file, now=datetime.now(UTC))
     click.echo(f"Backed up to {file}")
 
 

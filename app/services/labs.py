@@ -1,9 +1,10 @@
 """An attempt with its variant, answers and marks, for the use cases of students and instructors alike."""
 
+import hashlib
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime
 from enum import StrEnum
 from typing import Any
 
@@ -75,6 +76,15 @@ class Lab:
     @property
     def late(self) -> bool:
         return self.handed_in_at is not None and self.handed_in_at > self.due_at
+
+    @property
+    def receipt(self) -> str | None:
+        """A short code of this hand-in, the same for the student and the instructor, as "4F2A-91C0"."""
+        if self.handed_in_at is None:
+            return None
+        of_this = f"{self.attempt_id} {self.handed_in_at.astimezone(UTC):%Y-%m-%dT%H:%M:%S.%f}"
+        code = hashlib.sha256(of_this.encode()).hexdigest()[:8].upper()
+        return f"{code[:4]}-{code[4:]}"
 
 
 @dataclass(frozen=True)

@@ -48,6 +48,7 @@ def everywhere() -> dict[str, Any]:
     return {
         "navigation": navigation(),
         "signed_in_name": person.display_name if person else None,
+        "signed_in_id": person.public_id if person else None,
         "sign_out_form": SendForm() if person else None,
     }
 

@@ -166,6 +166,20 @@ def test_the_readme_folder_default_is_used_without_a_setting(heavyspot: HeavySpo
         assert (tmp_path / "instance" / "heavyspot.db").exists()
 
 
+def test_a_nightly_backup_begins_with_a_copy_of_this_day_that_can_be_restored(
+    heavyspot: HeavySpot, tmp_path: Path
+) -> None:
+    folder = tmp_path / "copies"
+    folder.mkdir()
+    with heavyspot.serving("serve", "--port", "0", "--nightly-backup", str(folder)) as server:
+        assert "Backed up to" in server.said
+    (copy,) = folder.iterdir()
+    assert heavyspot.run("restore", copy).status == 0
+    ended = heavyspot.run("serve", "--port", "0", "--nightly-backup", str(tmp_path / "absent"))
+    assert ended.status == 2
+    assert "absent" in ended.error
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="gunicorn forks, which Windows can't")
 def test_several_workers_serve_one_database_and_stop_in_order(heavyspot: HeavySpot) -> None:
     with heavyspot.serving("serve", "--port", "0", "--workers", "2") as server:

@@ -21,7 +21,7 @@ EVERY = 10
 
 
 def kills(server: Server, _: Path, times: int) -> object:
-    return kill_again_and_again(server, times, after_each=say_how_far)
+    return kill_again_and_again(server, times, after_each=lambda figures: say_how_far(figures.kills, figures))
 
 
 def rushes(server: Server, _: Path, times: int) -> object:
@@ -39,9 +39,9 @@ RUNS: dict[str, tuple[Callable[[Server, Path, int], object], int]] = {
 }
 
 
-def say_how_far(done: int) -> None:
+def say_how_far(done: int, figures: object = "") -> None:
     if done % EVERY == 0:
-        console.print(f"{time.strftime('%H:%M:%S')}  {done}")
+        console.print(time.strftime("%H:%M:%S"), done, figures)
 
 
 def main(arguments: list[str]) -> int:

@@ -51,7 +51,7 @@ def back_up_under_load(
             assert acknowledged.acquire(timeout=LONGEST_WAIT_SECONDS), [worker.fault for worker in workers]
         before = kept(students)
         file = folder / f"{number:03}.db"
-        upkeep.backup(server.database, file=file)
+        upkeep.backup(server.database, file=file, now=datetime.now(UTC))
         made.append((file, before))
         after_each(number + 1)
     server.kill()

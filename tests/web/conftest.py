@@ -24,7 +24,7 @@ from app.web.current import SIGN_IN
 from tests import factories
 from tests.web import checks
 
-FRAME = {"g", "request", "session", "navigation", "signed_in_name", "sign_out_form"}
+FRAME = {"g", "request", "session", "navigation", "signed_in_name", "signed_in_id", "sign_out_form"}
 """What the frame itself gives a template; all else has to be in `page`."""
 
 

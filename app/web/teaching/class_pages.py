@@ -15,11 +15,18 @@ from app.web.teaching.assignment_pages import Given
 from app.web.teaching.class_forms import CardsForm, ClassForm, NamesForm, SettingsForm
 from app.web.teaching.names import NameLine
 
+BACKUP_EVERY_DAYS = 7
+
 
 @dataclass(frozen=True)
 class ClassesPage:
     classes: list[ClassRow]
     archived: list[ClassRow]
+    days_without_backup: int | None
+
+    @property
+    def backup_is_old(self) -> bool:
+        return self.days_without_backup is not None and self.days_without_backup > BACKUP_EVERY_DAYS
 
 
 @dataclass(frozen=True)

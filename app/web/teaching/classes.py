@@ -3,7 +3,7 @@
 from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from app.services import assignments
+from app.services import assignments, upkeep
 from app.services import classes as service
 from app.web import current
 from app.web.access import Rule, access
@@ -21,6 +21,7 @@ def classes() -> ResponseReturnValue:
     page = ClassesPage(
         classes=[row for row in rows if row.archived_at is None],
         archived=[row for row in rows if row.archived_at is not None],
+        days_without_backup=upkeep.days_without_backup(current.database(), now=current.now()),
     )
     return render_template("teaching/classes.html", page=page)
 

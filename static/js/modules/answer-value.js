@@ -22,6 +22,16 @@ function byKey(element) {
   return Object.fromEntries(controls.map((control) => [control.dataset.key, control.value]));
 }
 
+// Puts an answer into the controls and tells the page's scripts, as if it had been typed.
+export function putAnswer(element, answer) {
+  for (const control of element.querySelectorAll("input:not([type=hidden]), textarea, select")) {
+    if (["radio", "checkbox"].includes(control.type)) control.checked = [answer].flat().includes(control.value);
+    else control.value = control.dataset.key ? (answer[control.dataset.key] ?? "") : answer;
+    control.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+  element.dispatchEvent(new Event("change", { bubbles: true }));
+}
+
 export function answerOf(element) {
   return READERS[element.dataset.answerKind ?? "text"](element);
 }

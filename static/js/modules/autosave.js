@@ -7,11 +7,15 @@
 // Sent:  POST {"task": id, "answer": value, "page": name, "revision": n}. What a closing page sends may arrive out of
 //        order: of the same page the server keeps the greater revision. The name is made here, beside the count that
 //        it qualifies, so that a page which a browser shows again from its memory never counts from 1 under a used name.
+// What the server has not taken yet is kept in the browser as well (drafts.js), under the person of <body data-person>:
+// a page that is opened again puts it back and sends it. It stays also when saving has ended, as after a sign-out.
 // Reply: {"saved": true, "problem": null | text}; a refusal (4xx) has {"message": text} and ends the saving.
 
-import { answerOf } from "./answer-value.js";
+import { Drafts } from "../drafts.js";
+import { answerOf, putAnswer } from "./answer-value.js";
 
 const PAUSE_MS = 600;
+const LONGEST_PAUSE_MS = 1500; // who types without a stop is saved meanwhile
 const FIRST_RETRY_MS = 1000;
 const LAST_RETRY_MS = 30_000;
 const SUBMIT_WAIT_MS = 4000;
@@ -19,6 +23,7 @@ const SUBMIT_WAIT_MS = 4000;
 const SAVING = "Saving…";
 const SAVED = "Saved";
 const TRY_AGAIN = "Not saved yet – will try again";
+const ELSEWHERE = "This was changed on another device. Here you had typed, before the connection was lost:";
 const REFUSED = "Not saved. Reload the page and try again.";
 
 export function start(form) {
@@ -32,6 +37,7 @@ export function start(form) {
   window.addEventListener("pagehide", () => saver.sendAllNow());
   window.addEventListener("online", () => saver.hurry());
   window.addEventListener("beforeunload", (event) => saver.wouldLose() && event.preventDefault());
+  saver.bringBack();
 }
 
 class Saver {
@@ -41,26 +47,46 @@ class Saver {
     this.revision = 0;
     this.waiting = new Map(); // task -> {answer, revision}: the newest that the server has not taken yet
     this.taken = new Map(); // task -> the answer that it took last
+    this.shown = new Map(); // task -> the answer that it had when it made the page
+    this.drafts = new Drafts(document.body.dataset.person ?? "", form.dataset.saveUrl);
+    this.unsentSince = null;
     this.inFlight = new Set(); // the entries of waiting that have been sent and not answered
     this.timer = null;
     this.retryMs = FIRST_RETRY_MS;
     this.failing = false;
     this.stopped = false;
     this.submit = "idle"; // then "waiting" for the saves to land, then "going"
+    for (const element of form.querySelectorAll("[data-answer]")) this.shown.set(element.dataset.answer, answerOf(element));
+  }
+
+  // A draft goes on where the server's answer is still the one that it was typed over. Where another device has
+  // saved since, both are the student's: the other stands, and this one is told.
+  bringBack() {
+    for (const [task, draft] of Object.entries(this.drafts.all())) {
+      const element = [...this.form.querySelectorAll("[data-answer]")].find((one) => one.dataset.answer === task);
+      if (!element || same(draft.answer, this.shown.get(task))) this.drafts.forget(task);
+      else if (same(draft.from, this.shown.get(task))) putAnswer(element, draft.answer);
+      else this.showProblem(task, `${ELSEWHERE} ${inWords(draft.answer)}`);
+    }
   }
 
   changed(element, pauseMs) {
-    if (this.stopped) return;
     if (this.submit === "going") this.submit = "idle"; // the form was kept back after all
     const task = element.dataset.answer;
     const answer = answerOf(element);
+    const atServer = this.taken.get(task) ?? this.shown.get(task);
+    if (same(atServer, answer) && !this.waiting.has(task)) this.drafts.forget(task);
+    else this.drafts.keep(task, answer, atServer);
+    if (this.stopped) return;
     const known = this.waiting.has(task) ? this.waiting.get(task).answer : this.taken.get(task);
-    if (JSON.stringify(known) !== JSON.stringify(answer)) {
+    if (!same(known, answer)) {
       this.revision += 1;
       this.waiting.set(task, { answer, revision: this.revision });
       this.say(SAVING, "saving");
     }
-    if (this.waiting.size > 0) this.wake(pauseMs);
+    if (this.waiting.size === 0) return;
+    this.unsentSince ??= Date.now();
+    this.wake(Math.min(pauseMs, Math.max(0, this.unsentSince + LONGEST_PAUSE_MS - Date.now())));
   }
 
   hurry() {
@@ -90,6 +116,7 @@ class Saver {
 
   async send(task, entry) {
     this.inFlight.add(entry);
+    this.unsentSince = null;
     try {
       const response = await fetch(this.form.dataset.saveUrl, {
         method: "POST",
@@ -119,6 +146,7 @@ class Saver {
     this.taken.set(task, entry.answer);
     if (this.waiting.get(task) === entry) {
       this.waiting.delete(task);
+      this.drafts.forget(task);
       this.showProblem(task, problem);
     }
     if (this.waiting.size === 0) this.say(SAVED, "saved");
@@ -182,6 +210,15 @@ class Saver {
 function randomName() {
   const bytes = crypto.getRandomValues(new Uint8Array(10));
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+function same(one, other) {
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
+function inWords(answer) {
+  if (typeof answer === "string") return answer;
+  return Array.isArray(answer) ? answer.join(", ") : Object.entries(answer).map((pair) => pair.join(" ")).join(", ");
 }
 
 function isRefusal(response) {
