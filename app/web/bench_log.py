@@ -38,9 +38,9 @@ class Line:
 
     @property
     def says_all(self) -> bool:
-        """Whether its sentence holds everything that was seen, so that nobody has to look up the rest."""
+        """Whether its two sentences hold everything that was seen, so that nobody has to look up the rest."""
         seen = self.done.observation
-        return not seen.cautions and all(fact.value in seen.text for fact in seen.facts)
+        return not seen.cautions and all(fact.value in f"{self.words} {seen.text}" for fact in seen.facts)
 
 
 def log_of(variant: Variant, run: Run, *, with_rules: bool = False) -> tuple[Line, ...]:

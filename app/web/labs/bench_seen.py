@@ -85,8 +85,8 @@ def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) ->
     if knows_the_dots(assembly.id, done):
         found = dots(shop_of(variant), assembly)
         spots += [
-            Spot(DOTS[name][0], at, DOTS[name][1], say(at, Measure.ANGLE, variant))
-            for name, at in found.items()
+            Spot(DOTS[name][0], at, DOTS[name][1], say(at, Measure.ANGLE, variant), tag=f"M{place}")
+            for place, (name, at) in enumerate(found.items(), start=1)
         ]
     return spots
 

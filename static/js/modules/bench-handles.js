@@ -120,19 +120,18 @@ class Around {
     this.knob.setAttribute("aria-valuemax", handle.relative ? "180" : "359");
     this.knob.addEventListener("keydown", (event) => this.key(event));
     this.field.addEventListener("pointerdown", (event) => this.grab(event));
-    this.tell(drawing);
+    this.tell();
     this.entry.addEventListener("input", () => this.follow());
     this.follow();
     this.show();
   }
 
   // What the red circle is, for whoever sees it for the first time.
-  tell(drawing) {
-    const line = document.createElement("p");
-    line.className = "hint";
-    const how = this.handle.sends ? "Drag it and let go to read." : "Drag it, or tap the ring.";
-    line.textContent = `Red circle: ${this.handle.label[0].toLowerCase()}${this.handle.label.slice(1)}. ${how}`;
-    drawing.querySelector(".drawing-field").after(line);
+  tell() {
+    const words = document.createElement("p");
+    words.className = "bench-knob-name";
+    words.textContent = `Red circle: ${this.handle.label[0].toLowerCase()}${this.handle.label.slice(1)}`;
+    this.field.append(words);
   }
 
   // The angle that the field holds: of the handle, of the wheel under it, or of the turn since it was laid.
