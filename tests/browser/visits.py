@@ -251,6 +251,14 @@ INSTRUCTORS = [
         "teaching.add_category", "with faults", instructor,
         then(the_class("/categories"), press("Add the category"), told_of_faults), 422,
     ),
+    Visit("teaching.room", "with names", instructor, the_assignment("/room")),
+    Visit("teaching.room", "on the projector", instructor, the_assignment("/room?names=hidden")),
+    Visit("teaching.understanding", "some done", instructor, then(the_assignment("/understanding"), unfold)),
+    Visit(
+        "teaching.understanding", "nobody yet", fresh_instructor,
+        at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/understanding"),
+    ),
+    Visit("teaching.skills", "some", instructor, the_class("/skills")),
     Visit(
         "teaching.attempt", "handed in", instructor,
         then(at(lambda stage: f"/teaching/attempts/{stage.result}"), unfold),
