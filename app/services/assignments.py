@@ -9,7 +9,7 @@ from app.domain.measures import UnitSystem
 from app.domain.standing import Counts, Rules, Solutions, Unlock
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.reach import note, own_class
+from app.services.reach import note, own_class, refuse_when_put_away
 from app.services.records import AssignmentRecord
 from app.services.rules import rules_of
 from app.services.versions import scenario_of
@@ -111,8 +111,7 @@ def assign(
     """
     with database.write() as session:
         row = own_class(session, class_id, instructor)
-        if row.archived_at is not None:
-            raise Refused("class_id", "This class is archived. Reopen it first, or choose another.")
+        refuse_when_put_away(row, "class_id")
         columns = columns_of(session, row.id, entries, itself=None)
         version = scenarios.newest_version_of(session, scenario_id)
         if version is None:
@@ -143,6 +142,7 @@ def change(
     """
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
+        refuse_when_put_away(row.school_class)
         columns = columns_of(session, row.class_id, entries, itself=row)
         changed = {name: value for name, value in columns.items() if getattr(row, name) != value}
         for name, value in changed.items():

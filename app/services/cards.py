@@ -10,7 +10,7 @@ from app.services import hashing
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.names import LONGEST_NAME, TypedName, free_sign_in_name, read_name, same_name
-from app.services.reach import note, own_class
+from app.services.reach import note, own_class, refuse_when_put_away
 from app.store import classes, people
 from app.store.choices import Role
 from app.store.db import Database
@@ -40,6 +40,7 @@ def add_students(
     cards = []
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         _refuse_duplicates(typed, classes.enrolments_of(session, row.id))
         taken = people.sign_in_names(session)
         for name, phrase, phrase_hash in zip(typed.values(), phrases, hashes, strict=True):

@@ -8,7 +8,7 @@ from zoneinfo import available_timezones
 from app.domain.measures import UnitSystem
 from app.services.accounts import Person
 from app.services.errors import NotAllowed, Refused
-from app.services.reach import note, own_class, own_student
+from app.services.reach import note, own_class, own_student, refuse_when_put_away
 from app.store import classes
 from app.store.choices import Role
 from app.store.db import Database
@@ -116,6 +116,7 @@ def update_class(
     fields = class_fields(name, time_zone, units) | {"calculators_on": calculators_on}
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         for column, value in fields.items():
             setattr(row, column, value)
         note(session, now, instructor, "change class", row, **fields)
@@ -135,9 +136,10 @@ def archive_class(
 def drop_student(
     database: Database, *, class_id: str, instructor: Person, student_id: str, now: datetime
 ) -> None:
-    """Take a student out of the class; the work is kept. Raises NotFound."""
+    """Take a student out of the class; the work is kept. Raises NotFound and Refused."""
     with database.write() as session:
         row, enrolment = own_student(session, class_id, instructor, student_id)
+        refuse_when_put_away(row)
         if enrolment.dropped_at is None:
             enrolment.dropped_at = now
             note(session, now, instructor, "drop student", row, student=student_id)
@@ -146,9 +148,10 @@ def drop_student(
 def restore_student(
     database: Database, *, class_id: str, instructor: Person, student_id: str, now: datetime
 ) -> None:
-    """Take a dropped student back, with all earlier work. Raises NotFound."""
+    """Take a dropped student back, with all earlier work. Raises NotFound and Refused."""
     with database.write() as session:
         row, enrolment = own_student(session, class_id, instructor, student_id)
+        refuse_when_put_away(row)
         if enrolment.dropped_at is not None:
             enrolment.dropped_at = None
             note(session, now, instructor, "restore student", row, student=student_id)
@@ -171,6 +174,7 @@ def set_extra_time(
         )
     with database.write() as session:
         row, enrolment = own_student(session, class_id, instructor, student_id)
+        refuse_when_put_away(row)
         enrolment.extra_time_factor = extra_time_factor
         note(
             session,

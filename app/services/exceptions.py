@@ -10,7 +10,7 @@ from app.services.accounts import Person
 from app.services.assignments import MOST_ATTEMPTS, own_assignment
 from app.services.classes import MOST_EXTRA_TIME
 from app.services.errors import NotFound, Refused
-from app.services.reach import note
+from app.services.reach import note, refuse_when_put_away
 from app.services.records import AssignmentRecord
 from app.services.rules import exceptional, rules_of
 from app.store import classes, exceptions
@@ -70,6 +70,7 @@ def set_exception(
     exception = replace(exception, reason=" ".join(exception.reason.split()))
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
+        refuse_when_put_away(row.school_class)
         enrolment = _enrolment(session, row, student_id)
         _refuse_impossible(rules_of(row), exception)
         kept = exceptions.exception_of(session, row.id, enrolment.person_id)

@@ -206,6 +206,7 @@ def add_skills(
         raise Refused("skills", "Type at least one skill, or tick one from a scenario.")
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         there = {same_name(each.name): each for each in hands_on.skills_of(session, row.id)}
         if len(there) + len(wanted) > MOST_SKILLS:
             raise Refused("skills", f"A class has at most {MOST_SKILLS} skills.")
@@ -226,9 +227,11 @@ def add_skills(
 def put_skill_away(
     database: Database, *, class_id: str, instructor: Person, skill_id: str, away: bool, now: datetime
 ) -> str:
-    """Take a skill off the list or put it back, with its checks; returns its name. Raises NotFound."""
+    """Take a skill off the list or put it back, with its checks; returns its name. Raises NotFound
+    and Refused."""
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         skill = hands_on.skill_in(session, row.id, skill_id)
         if skill is None:
             raise NotFound("This skill isn't on the list of this class.")

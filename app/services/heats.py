@@ -106,6 +106,7 @@ def make_contest(
         raise Refused("teams", "Two teams have the same name. Give each its own.")
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         keys = {
             each.person.public_id: each.person_id
             for each in classes.enrolments_of(session, row.id)
@@ -136,6 +137,7 @@ def add_heat(
     """Raises NotFound and Refused."""
     with database.write() as session:
         row, contest = _own_contest(session, class_id, instructor, contest_id)
+        refuse_when_put_away(row)
         if len(heats.heats_of(session, contest.id)) >= MOST_HEATS:
             raise Refused("heat", f"A contest has at most {MOST_HEATS} heats. Make a new contest.")
         heats.add_heat(session, contest.id, now)

@@ -11,7 +11,7 @@ from typing import Any
 
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.reach import note, own_class
+from app.services.reach import note, own_class, refuse_when_put_away
 from app.store import classes
 from app.store.db import Database
 
@@ -37,10 +37,11 @@ def enrol_existing(
     database: Database, *, class_id: str, instructor: Person, student_ids: Collection[str], now: datetime
 ) -> int:
     """Put students of other classes of this instructor into this one too; returns how many. They keep their
-    sign-in cards. Raises NotFound when one of them isn't there."""
+    sign-in cards. Raises NotFound when one of them isn't there, and Refused."""
     wanted = set(student_ids)
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         found = [
             each
             for each in classes.students_taught_elsewhere(session, row.id, instructor.id)
@@ -63,8 +64,8 @@ def move_student(
         old, new = (own_class(session, each, instructor) for each in (class_id, to_class_id))
         if old.id == new.id:
             raise Refused("to_class", "Choose another class than the one they are in.")
-        if new.archived_at is not None:
-            raise Refused("to_class", f"{new.name} is put away. Open it first, in its settings.")
+        refuse_when_put_away(old)
+        refuse_when_put_away(new, "to_class")
         leaving = classes.enrolment_of(session, old.id, student_id)
         if leaving is None or leaving.dropped_at is not None:
             raise NotFound("This student isn't in this class now.")

@@ -13,7 +13,7 @@ from app.services.delimited import fault_in_cell
 from app.services.errors import NotFound, Refused
 from app.services.names import typed_name
 from app.services.oneroster import Roster, RosterClass, RosterUser, read_roster
-from app.services.reach import note, own_class
+from app.services.reach import note, own_class, refuse_when_put_away
 from app.services.roster_columns import fault_in_name
 from app.services.roster_import import (
     CHANGED,
@@ -196,9 +196,9 @@ def _targets(
             "into", "Two classes of the zip go into the same class. Choose another for one of them."
         )
     rows = [None if each == NEW_CLASS else own_class(session, each, instructor) for each in ids]
-    away = next((row for row in rows if row is not None and row.archived_at is not None), None)
-    if away is not None:
-        raise Refused("into", f"{away.name} is put away. Open it first, in its settings.")
+    for row in rows:
+        if row is not None:
+            refuse_when_put_away(row, "into")
     return rows
 
 

@@ -26,10 +26,11 @@ def own_student(session: Any, class_id: str, instructor: Person, student_id: str
     return row, enrolment
 
 
-def refuse_when_put_away(row: Any) -> None:
-    """Raises Refused for an archived class: what was done in it stays as it is."""
+def refuse_when_put_away(row: Any, field: str = "class") -> None:
+    """Raises Refused for an archived class: its work, its list and its settings stay as they are. What is
+    about its people goes on: who teaches it, their cards and devices, and the erasing of a student."""
     if row.archived_at is not None:
-        raise Refused("class", f"{row.name} is put away. Open it again in its settings to change anything.")
+        raise Refused(field, f"{row.name} is put away. Open it again in its settings to change anything.")
 
 
 def note(session: Any, now: datetime, instructor: Person, action: str, row: Any, **detail: Any) -> None:

@@ -8,8 +8,7 @@ from typing import Any
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
-from app.services.labs import refuse_when_put_away
-from app.services.reach import note
+from app.services.reach import note, refuse_when_put_away
 from app.services.reflection_sheets import Prompt
 from app.services.reflections import asked_in
 from app.store import reflections
@@ -56,7 +55,7 @@ def add_prompt(
         raise Refused("text", f"Write the question, in at most {LONGEST_PROMPT} characters.")
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
-        refuse_when_put_away(row, "text")
+        refuse_when_put_away(row.school_class, "text")
         if sum(not prompt.closed for prompt in asked_in(session, row)) >= MOST_PROMPTS:
             raise Refused(
                 "text", f"A sheet asks at most {MOST_PROMPTS} questions. Close or remove one first."
@@ -137,7 +136,7 @@ def set_points(
         raise Refused("out_of", f"Give more than 0 and at most {MOST_POINTS:g} points, or leave it empty.")
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
-        refuse_when_put_away(row, "out_of")
+        refuse_when_put_away(row.school_class, "out_of")
         most = reflections.most_points(session, row.id)
         if out_of is not None and most > out_of:
             raise Refused("out_of", f"A sheet was given {most:g} points already. Set at least that many.")
@@ -158,7 +157,7 @@ def _prompt(
 ) -> tuple[Any, Prompt, Any | None]:
     """The assignment's row, the prompt, and the prompt's row, None for an open one of the scenario."""
     row = own_assignment(session, assignment_id, instructor)
-    refuse_when_put_away(row, "prompt")
+    refuse_when_put_away(row.school_class, "prompt")
     prompt = next((each for each in asked_in(session, row) if each.id == prompt_id), None)
     if prompt is None:
         raise NotFound("There is no such question on these sheets.")

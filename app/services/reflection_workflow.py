@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
+from app.services import reach
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
 from app.services.labs import refuse_when_put_away
-from app.services.reach import note
 from app.services.reflection_sheets import is_with_the_student
 from app.services.reflections import given_to
 from app.store import classes, reflections
@@ -105,7 +105,7 @@ def give_back(
         raise Refused("comment", "Say what is to be written again, so that the student knows what to do.")
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
-        refuse_when_put_away(row, "comment")
+        reach.refuse_when_put_away(row.school_class, "comment")
         place = classes.enrolment_of(session, row.class_id, student_id)
         if place is None or place.dropped_at is not None:
             raise NotFound("There is no such student in this class.")
@@ -132,7 +132,9 @@ def give_back(
             out_of=out_of,
         )
         act = "ask for reflection again" if again else "return reflection"
-        note(session, now, instructor, act, row.school_class, assignment=assignment_id, student=student_id)
+        reach.note(
+            session, now, instructor, act, row.school_class, assignment=assignment_id, student=student_id
+        )
 
 
 def _check_points(points: float | None, out_of: float | None) -> None:

@@ -14,7 +14,7 @@ from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
 from app.services.labs import machine_mark
-from app.services.reach import note
+from app.services.reach import note, refuse_when_put_away
 from app.services.records import AssignmentRecord, VersionRecord
 from app.services.remarking import AttemptPlan, TaskChange, plans_of
 from app.services.versions import scenario_of
@@ -144,6 +144,7 @@ def regrade(
         return preview
     with database.write() as session:
         row = own_assignment(session, assignment_id, instructor)
+        refuse_when_put_away(row.school_class)
         if store.stamp_of(session, row.id) != preview.stamp:
             raise Refused("expect", CHANGED)
         _keep(session, preview.plans, now)

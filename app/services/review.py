@@ -11,7 +11,7 @@ from app.domain.tasks import TextTask
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.labs import AttemptRow, Result, attempt_row, hints_in, result_of
-from app.services.reach import note
+from app.services.reach import note, refuse_when_put_away
 from app.services.records import AttemptRecord
 from app.services.rules import rules_of_attempt
 from app.services.versions import scenario_of
@@ -103,7 +103,7 @@ def mark_text(
         raise Refused("comment", f"Shorten the comment to at most {LONGEST_COMMENT} characters.")
     with database.write() as session:
         row = _own_attempt(session, attempt_id, instructor)
-        attempts.lock(session, row)
+        refuse_when_put_away(row.assignment.school_class)
         task = scenario_of(row.scenario_version).task(task_id)
         if not isinstance(task, TextTask) or row.state is not AttemptState.HANDED_IN:
             raise NotFound("There is no handed-in text answer to mark here.")

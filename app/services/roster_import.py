@@ -12,7 +12,7 @@ from app.services.cards import Card
 from app.services.delimited import Table, read_table
 from app.services.errors import Refused
 from app.services.names import free_sign_in_name
-from app.services.reach import note, own_class
+from app.services.reach import note, own_class, refuse_when_put_away
 from app.services.roster_columns import Columns, matched, rows_of
 from app.services.roster_plan import Known, KnownPerson, PlannedRow, RosterRow, plan
 from app.store import classes, people, rosters
@@ -53,10 +53,10 @@ class Taken:
 
 
 def receive(database: Database, *, class_id: str, instructor: Person, content: bytes, now: datetime) -> str:
-    """Keep a list for its preview; returns its id. Raises NotFound for the class, and Refused for what is no
-    list."""
+    """Keep a list for its preview; returns its id. Raises NotFound for the class, and Refused when it is put
+    away and for what is no list."""
     with database.read() as session:
-        own_class(session, class_id, instructor)
+        refuse_when_put_away(own_class(session, class_id, instructor))
     read_table(content)
     return received_files.keep(database, instructor=instructor, content=content, now=now)
 
@@ -108,6 +108,7 @@ def take(
     secrets = pass_phrases_for(looked_at.rows)
     with database.write() as session:
         row = own_class(session, class_id, instructor)
+        refuse_when_put_away(row)
         rows = [each.row for each in looked_at.rows]
         if plan(rows, known_people(session, rows, [row], instructor)) != looked_at.rows:
             raise Refused("columns", CHANGED)
