@@ -19,12 +19,14 @@ from tests.services.lessons import right_answers
 pytestmark = pytest.mark.browser
 
 SLUGS = [
-    "two-plane-balance",
-    "runout-and-match-mounting",
-    "four-assemblies",
-    "staggered-set",
-    "mounting-in-order",
+    "two-plane-balance",  # sizes and angles
+    "dots-and-marks",  # turns of a tire
+    "which-way-it-pulls",  # numbers below zero
+    "four-assemblies",  # placements, and words by a plain rubric
+    "mail-van-on-the-right",  # ticks, a placement that is not free, and words by criteria
+    "mounting-in-order",  # steps
 ]
+"""Each way of answering; tests/drawings/test_measured.py answers every lab from its pages."""
 
 TICKING = """
 [[parts.tasks]]
@@ -69,7 +71,9 @@ def test_a_shipped_scenario_is_worked_to_full_marks(
         teacher = windows.open(classroom.instructor_card)
         teacher.goto(f"/teaching/attempts/{attempt_id}")
         for task in written:
-            teacher.get_by_label("Points", exact=True).fill(f"{task.points:g}")
+            points = {f"{each.text} ({each.points:g})": each.points for each in task.criteria}
+            for label, most in (points or {"Points": task.points}).items():
+                teacher.get_by_label(label, exact=True).fill(f"{most:g}")
             teacher.get_by_role("button", name="Save this mark").click()
         page.reload()
     expect(page.get_by_text(f"{out_of:g} of {out_of:g} points", exact=True)).to_be_visible()
