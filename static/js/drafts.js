@@ -1,7 +1,7 @@
 // What was typed and has not reached the server, kept in this browser until it has.
 //
 // A tablet is shared: a draft's name holds the person and the address it is to be sent to, and only that person's own
-// page of that address reads it. Each entry is {answer, from, at}: from is what the server had when it was typed.
+// page of that address (without its query) reads it. Each entry is {answer, from, at}: from is what the server had when it was typed.
 
 const PREFIX = "draft ";
 const KEPT_MS = 14 * 24 * 60 * 60 * 1000;

@@ -48,7 +48,7 @@ class Saver {
     this.waiting = new Map(); // task -> {answer, revision}: the newest that the server has not taken yet
     this.taken = new Map(); // task -> the answer that it took last
     this.shown = new Map(); // task -> the answer that it had when it made the page
-    this.drafts = new Drafts(document.body.dataset.person ?? "", form.dataset.saveUrl);
+    this.drafts = new Drafts(document.body.dataset.person ?? "", form.dataset.saveUrl.split("?")[0]);
     this.unsentSince = null;
     this.inFlight = new Set(); // the entries of waiting that have been sent and not answered
     this.timer = null;
