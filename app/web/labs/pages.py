@@ -179,8 +179,8 @@ class HandInPage:
         return [question for question in self.questions if question.problem]
 
     @property
-    def bench_untouched(self) -> bool:
-        return self.lab.variant.scenario.bench is not None and self.lab.actions == 0
+    def has_bench(self) -> bool:
+        return self.lab.variant.scenario.bench is not None
 
     @property
     def seconds_left(self) -> int:
