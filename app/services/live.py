@@ -141,6 +141,15 @@ def _seat(
     )
 
 
+def _span(time: timedelta) -> str:
+    """Of at least some minutes, in the unit that one thinks of it in."""
+    if time < timedelta(hours=2):
+        return f"{time // timedelta(minutes=1)} min"
+    if time < timedelta(days=2):
+        return f"{time // timedelta(hours=1)} hours"
+    return f"{time // timedelta(days=1)} days"
+
+
 def _why_stuck(
     started_at: datetime,
     saved: Sequence[Any],
@@ -150,7 +159,7 @@ def _why_stuck(
 ) -> str:
     silent = now - (saved[-1].at if saved else started_at)
     if silent >= SILENT:
-        return f"nothing saved for {silent // timedelta(minutes=1)} min"
+        return f"nothing saved for {_span(silent)}"
     changes = Counter(task for task, _ in _different_answers(saved))
     for task, count in changes.most_common():
         wrong = task in marks and marks[task].verdict in (Verdict.WRONG, Verdict.PART)

@@ -128,7 +128,7 @@ def _card(version: VersionRecord) -> ScenarioCard:
         public_id=version.scenario.public_id,
         slug=version.scenario.slug,
         title=scenario.title,
-        summary=scenario.summary,
+        summary=" ".join(scenario.summary.split()),  # a file wraps its lines, a list must not
         level=scenario.level,
         course_place=scenario.course_place,
         minutes=scenario.minutes,

@@ -151,3 +151,19 @@ def test_the_queries_do_not_grow_with_the_class(
     one_more()
     one_more()
     assert asked() == before
+
+
+@pytest.mark.parametrize(
+    ("silence", "words"),
+    [
+        (timedelta(minutes=119), "nothing saved for 119 min"),
+        (timedelta(hours=47), "nothing saved for 47 hours"),
+        (timedelta(days=3, hours=14), "nothing saved for 3 days"),
+    ],
+)
+def test_a_long_silence_is_told_in_hours_or_days(
+    database: Database, given: Lesson, now: datetime, silence: timedelta, words: str
+) -> None:
+    begin(database, given, given.student, now)
+    seats = {seat.student_id: seat for seat in room(database, given, now + silence).seats}
+    assert seats[given.student.public_id].why == words

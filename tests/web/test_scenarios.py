@@ -102,3 +102,30 @@ def test_a_student_sees_no_scenario_with_its_key(pupil_client, scenario_id):
 
 def test_a_scenario_is_only_read_here(teacher_client, scenario_id):
     assert teacher_client.post(f"{PATH}/{scenario_id}").status_code == 405
+
+
+@pytest.mark.usefixtures("scenario_id")
+def test_the_library_stands_in_the_order_of_a_course_by_level(teacher_client, database):
+    page = unescape(teacher_client.get(PATH).text)
+    heads = [page.index(f"<span>{level}</span>") for level in ("First steps", "Practice", "Capstone")]
+    assert heads == sorted(heads)
+    places = [page.index(card.public_id) for card in scenarios.library(database)]
+    assert places == sorted(places)
+
+
+@pytest.mark.usefixtures("scenario_id")
+def test_the_library_is_searched_by_words_of_title_summary_and_skills(teacher_client, database):
+    cards = scenarios.library(database)
+    sought = next(card for card in cards if card.slug == "runout-and-match-mounting")
+    page = teacher_client.get(PATH, query_string={"find": "MATCH  mounting"}).text
+    assert sought.public_id in page
+    assert not all(card.public_id in page for card in cards)
+    assert "No scenario has these words" in teacher_client.get(f"{PATH}?find=zebra").text
+
+
+@pytest.mark.usefixtures("scenario_id")
+def test_a_search_keeps_the_class_that_a_scenario_is_for(teacher_client, class_id):
+    page = teacher_client.get(PATH, query_string={"class": class_id, "find": "mounting"}).text
+    assert f'name="class" value="{class_id}"' in page
+    assert f"?class={class_id}" in page
+    assert "To give to" not in teacher_client.get(f"{PATH}?class=nobody").text

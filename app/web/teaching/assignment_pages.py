@@ -38,6 +38,10 @@ class Given:
         return "open" if self.now <= rules.due_at else "past due"
 
     @property
+    def is_over(self) -> bool:
+        return self.state in ("past due", "closed")
+
+    @property
     def not_started(self) -> int:
         return self.row.students - self.row.started
 

@@ -1,29 +1,56 @@
 """What the templates of the library receive as `page`."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from app.domain.cautions import CautionWords
 from app.domain.measures import UnitSystem
-from app.domain.scenario import Scenario
+from app.domain.scenario import Level, Scenario
 from app.domain.variants import Variant
 from app.drawings.measured.job_card import JobCard, job_card
 from app.services.authoring_publishing import History
 from app.services.classes import ClassRow
 from app.services.scenarios import KeyRow, Sample, ScenarioCard
+from app.web.fields import made_visible
 from app.web.formatting import UNIT_NAMES
 from app.web.forms import SendForm
 from app.web.lab_sheet import Part, Question, cautions_of, parts_of
 
 MOST_SAMPLES = 9999
+LONGEST_SEARCH = 60
+
+
+LEVEL_WORDS = {
+    Level.FIRST_STEPS: "One idea at a time. Begin here, from the top.",
+    Level.PRACTICE: "One job at a time, for those who took the first steps.",
+    Level.CAPSTONE: "A whole set from the first look to the last torque, for the end of the unit.",
+}
 
 
 @dataclass(frozen=True)
 class ScenariosPage:
-    """archived: public id and title of those that are put away."""
+    """cards: in the order of a course. find: the words that the shown ones have, in any order.
+
+    class_id and class_name: the class that one is to be given to, where the way came from a class.
+    archived: public id and title of those that are put away.
+    """
 
     cards: list[ScenarioCard]
     archived: Sequence[tuple[str, str]] = ()
+    find: str = ""
+    class_id: str = ""
+    class_name: str = ""
+
+    @property
+    def levels(self) -> list[tuple[Level, str, list[tuple[int, ScenarioCard]]]]:
+        """Each level that has some to show, what it is for, and its scenarios by place in the course."""
+        shown = [(place, card) for place, card in enumerate(self.cards, start=1) if self._shows(card)]
+        levels = [(level, [each for each in shown if each[1].level is level]) for level in Level]
+        return [(level, LEVEL_WORDS[level], cards) for level, cards in levels if cards]
+
+    def _shows(self, card: ScenarioCard) -> bool:
+        text = " ".join((card.title, card.summary, *card.skills)).casefold()
+        return all(word in text for word in self.find.casefold().split())
 
 
 @dataclass(frozen=True)
@@ -62,6 +89,23 @@ class ScenarioPage:
     def unit_choices(self) -> list[tuple[UnitSystem, str, bool]]:
         """Value, label and whether it is the one shown."""
         return [(units, name, units is self.units) for units, name in UNIT_NAMES.items()]
+
+
+def scenarios_page(
+    cards: list[ScenarioCard],
+    archived: Sequence[tuple[str, str]],
+    classes: Sequence[ClassRow],
+    query: Mapping[str, str],
+) -> ScenariosPage:
+    """The library as an address asks for it: `?find=` some words, `?class=` for one of the own classes."""
+    asked = next((row for row in classes if row.public_id == query.get("class")), None)
+    return ScenariosPage(
+        cards,
+        archived,
+        find=made_visible(" ".join(query.get("find", "").split())[:LONGEST_SEARCH]),
+        class_id=asked.public_id if asked else "",
+        class_name=asked.name if asked else "",
+    )
 
 
 def scenario_page(sample: Sample, number: int, units: UnitSystem, history: History) -> ScenarioPage:

@@ -8,14 +8,17 @@ from app.web import current
 from app.web.access import Rule, access
 from app.web.images import show_images_of_version
 from app.web.teaching import blueprint
-from app.web.teaching.scenario_pages import ScenariosPage, asked_sample, asked_units, scenario_page
+from app.web.teaching.scenario_pages import asked_sample, asked_units, scenario_page, scenarios_page
 
 
 @blueprint.get("/scenarios", endpoint="scenarios")
 @access(Rule.INSTRUCTOR)
 def library() -> ResponseReturnValue:
     database = current.database()
-    page = ScenariosPage(scenarios.library(database), authoring_publishing.archived(database))
+    rows = classes.classes_of(database, instructor=current.someone())
+    page = scenarios_page(
+        scenarios.library(database), authoring_publishing.archived(database), rows, request.args
+    )
     return render_template("teaching/scenarios.html", page=page)
 
 
