@@ -160,7 +160,6 @@ def _keep(
 ) -> int:
     with database.write() as session:
         row = _own(session, attempt_id, student)
-        attempts.lock(session, row)
         if row.state is not AttemptState.OPEN:
             raise Refused("action", HANDED_IN)
         refuse_when_put_away(row.assignment, "action")

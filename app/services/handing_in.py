@@ -113,7 +113,6 @@ def _close(database: Database, find: Find, *, at: datetime, by: EndedBy | None) 
         marks = _marks(row, events, strict=by is None)
         with database.write() as session:
             row = find(session)
-            attempts.lock(session, row)
             if row.state is not AttemptState.OPEN:
                 return
             refuse_when_put_away(row.assignment, "answers")

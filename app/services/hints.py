@@ -23,7 +23,6 @@ def show_hint(
     """
     with database.write() as session:
         row = own_attempt(session, attempt_id, student)
-        attempts.lock(session, row)
         task = scenario_of(row.scenario_version).task(task_id)
         if task is None or not 1 <= number <= len(task.hints):
             raise NotFound("There is no such hint in this lab.")

@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from sqlalchemy import Row, Select, bindparam, exists, func, insert, select, update
-from sqlalchemy.orm import Session, contains_eager, joinedload
+from sqlalchemy.orm import Bundle, Session, contains_eager, joinedload
 
 from app.store.choices import AttemptState, EventKind, MarkSource
 from app.store.models import (
@@ -35,7 +35,16 @@ def _attempts() -> Select[tuple[Attempt]]:
 
 
 _OWN_ATTEMPT = (
-    select(Attempt)
+    select(
+        *Attempt.__table__.columns,
+        Bundle(
+            "assignment",
+            *Assignment.__table__.columns,
+            Bundle("school_class", *SchoolClass.__table__.columns),
+        ),
+        Bundle("scenario_version", *ScenarioVersion.__table__.columns),
+    )
+    .select_from(Attempt)
     .join(Attempt.assignment)
     .join(Assignment.school_class)
     .join(Attempt.scenario_version)
@@ -47,10 +56,6 @@ _OWN_ATTEMPT = (
         Attempt.public_id == bindparam("attempt_id"),
         Attempt.person_id == bindparam("student_key"),
         Enrolment.dropped_at.is_(None),
-    )
-    .options(
-        contains_eager(Attempt.assignment).contains_eager(Assignment.school_class),
-        contains_eager(Attempt.scenario_version),
     )
 )
 _EVENTS = (
@@ -70,9 +75,11 @@ _ANSWERS = (
 """The pages and saves of a lab ask these: they are made once."""
 
 
-def attempt_by(session: Session, attempt_id: str, student_key: int) -> Attempt | None:
-    """A student's own attempt with assignment, class and version; None for a dropped student."""
-    return session.scalar(_OWN_ATTEMPT, {"attempt_id": attempt_id, "student_key": student_key})
+def attempt_by(session: Session, attempt_id: str, student_key: int) -> Row[Any] | None:
+    """The columns of a student's own attempt, with those of assignment, class and version below; None for a
+    dropped student."""
+    found = session.execute(_OWN_ATTEMPT, {"attempt_id": attempt_id, "student_key": student_key})
+    return found.one_or_none()
 
 
 def attempt_named(session: Session, attempt_id: str) -> Attempt:
@@ -87,11 +94,6 @@ def attempt_taught_by(session: Session, attempt_id: str, instructor_key: int) ->
         .join(Teaching, Teaching.class_id == SchoolClass.id)
         .where(Attempt.public_id == attempt_id, Teaching.person_id == instructor_key)
     )
-
-
-def lock(session: Session, attempt: object) -> None:
-    """Keep others from changing this attempt until the transaction ends, and read what it is now."""
-    session.refresh(attempt, attribute_names=["state", "handed_in_at", "points"], with_for_update=True)
 
 
 def attempts_at(session: Session, assignment_keys: Iterable[int], student_key: int) -> Sequence[Attempt]:
@@ -204,7 +206,7 @@ def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, l
 def add_event(
     session: Session, *, attempt_id: int, kind: EventKind, body: dict[str, Any], now: datetime
 ) -> int:
-    """Append an event and return its number within the attempt. The attempt must be locked."""
+    """Append an event and return its number within the attempt: nobody else writes while this one does."""
     number = last_event_number(session, attempt_id) + 1
     session.execute(
         insert(Event),

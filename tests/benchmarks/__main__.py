@@ -5,7 +5,7 @@ import sys
 from rich.console import Console
 from rich.table import Table
 
-from tests.benchmarks import bench_action, gradebook, lab_page, packets, regrade
+from tests.benchmarks import bench_action, gradebook, lab_page, packets, regrade, start
 
 MEASUREMENTS = {
     "lab-page": lab_page.rows,
@@ -13,6 +13,7 @@ MEASUREMENTS = {
     "gradebook": gradebook.rows,
     "regrade": regrade.rows,
     "packets": packets.rows,
+    "start": start.rows,
 }
 
 

@@ -4,6 +4,7 @@ Both answer through the same waitress, in a process of its own, so their times d
 alone.
 """
 
+import gzip
 import json
 import multiprocessing
 import sqlite3
@@ -144,6 +145,8 @@ class Visitor:
         self._connection = connection
         self._cookie = ""
         self.csrf_token = ""
+        self.received = 0
+        """Bytes of the last answer's body as it came over the wire."""
 
     def get(self, path: str) -> str:
         """The body of a page. Raises AssertionError unless it came whole."""
@@ -179,9 +182,12 @@ class Visitor:
         self.send("/sign-in", sign_in_name=name, pass_phrase=phrase)
 
     def _ask(self, method: str, path: str, body: str | None, headers: dict[str, str]) -> tuple[int, str, str]:
-        self._connection.request(method, path, body, {"Cookie": self._cookie, **headers})
+        own = {"Cookie": self._cookie, "Accept-Encoding": "gzip"}
+        self._connection.request(method, path, body, {**own, **headers})
         answer = self._connection.getresponse()
-        text = answer.read().decode()
+        sent = answer.read()
+        self.received = len(sent)
+        text = (gzip.decompress(sent) if answer.headers.get("Content-Encoding") else sent).decode()
         cookie = answer.headers.get("Set-Cookie", "").partition(";")[0]
         if cookie.startswith("heavyspot="):
             self._cookie = cookie
