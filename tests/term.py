@@ -71,8 +71,9 @@ class Term:
     arguments: Mapping[str, Any]
 
 
-def a_term(database: Database, now: datetime) -> Term:
-    """Needs the shipped scenarios in the database."""
+def a_term(database: Database, now: datetime, *, hinted: bool = True) -> Term:
+    """Needs the shipped scenarios in the database. hinted: whether students take hints, without which the
+    first release can be gone back to."""
     teacher, second, stranger = (factories.instructor(database) for _ in range(3))
     class_id = factories.school_class(database, instructor=teacher)
     student, mate, dropped = (
@@ -94,14 +95,14 @@ def a_term(database: Database, now: datetime) -> Term:
             ("Lab 4: Our own", made.scenario_id),
         )
     ]
-    worked, hinted, at_the_bench, own = ids
+    worked, in_work, at_the_bench, own = ids
+    labs = (worked, in_work, at_the_bench)
     categories.put_in_category(database, assignment_id=worked, category_id=category_id, **by_teacher)
     by_assignment: dict[str, Any] = {"assignment_id": worked, "instructor": teacher, "now": now}
     prompt_id = reflection_prompts.add_prompt(database, text="What surprised you?", **by_assignment)
     reflection_prompts.set_points(database, out_of=5, **by_assignment)
     attempts = {
-        each.sign_in_name: work(database, each, now, worked, hinted, at_the_bench)
-        for each in (student, mate, dropped)
+        each.sign_in_name: work(database, each, now, labs, hinted=hinted) for each in (student, mate, dropped)
     }
     attempts[student.sign_in_name] |= {
         own: practice.start_attempt(database, assignment_id=own, student=student, now=now)
@@ -110,7 +111,7 @@ def a_term(database: Database, now: datetime) -> Term:
     classes.drop_student(database, student_id=dropped.public_id, **by_teacher)
     exceptions.set_exception(
         database,
-        assignment_id=hinted,
+        assignment_id=in_work,
         instructor=teacher,
         student_id=mate.public_id,
         exception=Exceptional(due_at=now + timedelta(days=9), reason="was ill"),
@@ -192,13 +193,14 @@ def version_of(database: Database, scenario_id: str, teacher: Person) -> str:
 
 
 def work(
-    database: Database, student: Person, now: datetime, worked: str, hinted: str, at_the_bench: str
+    database: Database, student: Person, now: datetime, labs: tuple[str, str, str], *, hinted: bool
 ) -> dict[str, str]:
-    """Hand the first in with one wrong answer and a sheet of reflections, take a hint in the second, do
+    """Hand the first in with one blank answer and a sheet of reflections, take a hint in the second, do
     something at the bench of the third. Returns the attempts by assignment."""
+    worked, in_work, at_the_bench = labs
     attempts = {
         assignment_id: practice.start_attempt(database, assignment_id=assignment_id, student=student, now=now)
-        for assignment_id in (worked, hinted, at_the_bench)
+        for assignment_id in labs
     }
     own: dict[str, Any] = {"student": student, "now": now}
     lab = practice.lab(database, attempt_id=attempts[worked], student=student)
@@ -217,8 +219,9 @@ def work(
             **own,
         )
     reflection_workflow.hand_in(database, assignment_id=worked, **own)
-    hints.show_hint(database, attempt_id=attempts[hinted], task_id=HINTED_TASK, number=1, **own)
-    practice.save_answers(database, attempt_id=attempts[hinted], answers={HINTED_TASK: "1.5 oz.in"}, **own)
+    if hinted:
+        hints.show_hint(database, attempt_id=attempts[in_work], task_id=HINTED_TASK, number=1, **own)
+    practice.save_answers(database, attempt_id=attempts[in_work], answers={HINTED_TASK: "1.5 oz.in"}, **own)
     for number, action in enumerate(
         ({"do": "bring", "assembly": "A", "to": "balancer"}, {"do": "clamp", "grip": "firm"})
     ):
