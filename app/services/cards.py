@@ -46,19 +46,25 @@ def add_students(
         for name, phrase, phrase_hash in zip(typed.values(), phrases, hashes, strict=True):
             sign_in_name = free_sign_in_name(name.sign_in_stem, taken)
             taken.add(sign_in_name)
-            student = people.add_person(
-                session,
-                role=Role.STUDENT,
-                display_name=name.display_name,
-                sort_name=name.sort_name,
-                sign_in_name=sign_in_name,
-                pass_phrase_hash=phrase_hash,
-                now=now,
-            )
-            classes.enrol(session, class_id=row.id, person_id=student.id, now=now)
+            student_key = add_student(session, name, sign_in_name, phrase_hash, now)
+            classes.enrol(session, class_id=row.id, person_id=student_key, now=now)
             cards.append(Card(name.display_name, sign_in_name, phrase))
         note(session, now, instructor, "add students", row, students=[card.sign_in_name for card in cards])
     return cards
+
+
+def add_student(session: Any, name: TypedName, sign_in_name: str, phrase_hash: str, now: datetime) -> int:
+    """The key of a new student, in no class yet."""
+    row = people.add_person(
+        session,
+        role=Role.STUDENT,
+        display_name=name.display_name,
+        sort_name=name.sort_name,
+        sign_in_name=sign_in_name,
+        pass_phrase_hash=phrase_hash,
+        now=now,
+    )
+    return row.id
 
 
 def new_cards(

@@ -34,7 +34,6 @@ class TaskChange:
     title: str
     before_points: float
     points: float | None
-    before_reason: str
     reason: str
     by_instructor: bool = False
 
@@ -178,7 +177,6 @@ def _plan(case: _Case, marks: Sequence[Mark]) -> AttemptPlan:
                 titles.get(old.task_id, old.task_id),
                 old.points,
                 None if new is None else new.points,
-                old.detail.get("reason", ""),
                 "This question is no longer asked." if new is None else new.reason,
                 by_instructor,
             )

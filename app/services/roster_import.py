@@ -8,7 +8,7 @@ from typing import Any
 from app.domain.pass_phrases import make_pass_phrase
 from app.services import hashing, received_files
 from app.services.accounts import Person
-from app.services.cards import Card
+from app.services.cards import Card, add_student
 from app.services.delimited import Table, read_table
 from app.services.errors import Refused
 from app.services.names import free_sign_in_name
@@ -201,16 +201,7 @@ def carry_out(
             phrase, phrase_hash = next(waiting)
             sign_in_name = each.row.sign_in_name or free_sign_in_name(name.sign_in_stem, taken_names)
             taken_names.add(sign_in_name)
-            student = people.add_person(
-                session,
-                role=Role.STUDENT,
-                display_name=name.display_name,
-                sort_name=name.sort_name,
-                sign_in_name=sign_in_name,
-                pass_phrase_hash=phrase_hash,
-                now=now,
-            )
-            key = student.id
+            key = add_student(session, name, sign_in_name, phrase_hash, now)
             cards.append(Card(name.display_name, sign_in_name, phrase))
         else:
             key = each.person.key

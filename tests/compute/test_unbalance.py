@@ -11,7 +11,6 @@ from tests.published.cases import case
 
 random = np.random.default_rng(20940)
 INBOARD_OUTBOARD_MM = np.array([-72.0, 88.0])
-RADII_MM = np.array([182.0, 176.0])
 
 complex_gmm = st.builds(complex, st.floats(-1e5, 1e5), st.floats(-1e5, 1e5))
 plane_pairs = st.tuples(st.floats(-300, -1), st.floats(1, 300))

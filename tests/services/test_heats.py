@@ -11,16 +11,6 @@ from tests import factories
 
 
 @pytest.fixture
-def teacher(database):
-    return factories.instructor(database)
-
-
-@pytest.fixture
-def class_id(database, teacher):
-    return factories.school_class(database, instructor=teacher)
-
-
-@pytest.fixture
 def pupils(database, teacher, class_id):
     return [
         factories.student(database, class_id=class_id, instructor=teacher, name=name)

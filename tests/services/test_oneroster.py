@@ -28,11 +28,6 @@ from tests.services.roster_zips import (
 )
 
 
-@pytest.fixture
-def teacher(database):
-    return factories.instructor(database)
-
-
 def receive(database, teacher, now, content=None):
     return oneroster_import.receive(database, instructor=teacher, content=content or roster_zip(), now=now)
 

@@ -12,16 +12,6 @@ from tests import factories
 LIST = "Student ID,Last name,First name\n0017,Okafor,Sam\n0018,Núñez,Ana Lucia\n0019,O’Neill,Pat\n"
 
 
-@pytest.fixture
-def teacher(database):
-    return factories.instructor(database)
-
-
-@pytest.fixture
-def class_id(database, teacher):
-    return factories.school_class(database, instructor=teacher)
-
-
 def look(database, teacher, class_id, now, text=LIST, columns=None):
     content = text if isinstance(text, bytes) else text.encode()
     file_id = roster_import.receive(database, class_id=class_id, instructor=teacher, content=content, now=now)

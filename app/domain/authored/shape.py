@@ -6,7 +6,6 @@ classes is written in the browser too, without a second list of fields.
 
 import inspect
 import types
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -104,18 +103,6 @@ def field_named(table: Table, name: str) -> Field:
 def kind_of(table: Table) -> str:
     """What the field `kind` says of every entry of this class."""
     return str(get_args(table.model_fields["kind"].annotation)[0])
-
-
-def every_table(table: Table) -> Iterator[Table]:
-    """This class and each that can stand below it, once."""
-    waiting, seen = [table], set()
-    while waiting:
-        each = waiting.pop(0)
-        if each in seen:
-            continue
-        seen.add(each)
-        yield each
-        waiting += [below for field in fields_of(each) for below in field.tables]
 
 
 def _field(table: Table, name: str, info: FieldInfo) -> Field:

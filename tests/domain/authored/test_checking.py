@@ -9,11 +9,12 @@ from app.domain.authored.entries import added, at, path_of, with_entry
 from app.domain.authored.markup import markup_faults
 from app.domain.authored.places import field_at
 from app.domain.authored.sampling import key_of_task, sample_variant
-from app.domain.authored.shape import every_table, fields_of
+from app.domain.authored.shape import fields_of
 from app.domain.authored.starters import as_name, blank_document, new_entry, with_fresh_ids, with_names
 from app.domain.measures import UnitSystem
 from app.domain.scenario import Scenario
 from app.library import document_of
+from tests.domain.authored.tables import every_table
 from tests.domain.writing import shipped_text
 
 WORDS = dict.fromkeys(("aim", "prior_knowledge", "common_mistakes", "discuss"), "…")

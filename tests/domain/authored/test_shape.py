@@ -5,11 +5,12 @@ from typing import Annotated, Literal
 import pytest
 from pydantic import Field
 
-from app.domain.authored.shape import Kind, every_table, field_named, fields_of, plain_data
+from app.domain.authored.shape import Kind, field_named, fields_of, plain_data
 from app.domain.scenario import PartSheet, Scenario
 from app.domain.sheets import AuthoredTable, Drawn, Line, Positive
 from app.domain.tasks import ChoiceTask, NumberTask
 from app.domain.vehicle_sheets import VehicleSheet
+from tests.domain.authored.tables import every_table
 
 
 class Small(AuthoredTable):

@@ -2,9 +2,10 @@
 
 import pytest
 
-from app.domain.authored.shape import Kind, every_table, fields_of
+from app.domain.authored.shape import Kind, fields_of
 from app.domain.scenario import Scenario
 from app.web.teaching.authoring.words import WORDS, unit_of
+from tests.domain.authored.tables import every_table
 
 FIELDS = {
     f"{field.owner}.{field.name}": field for table in every_table(Scenario) for field in fields_of(table)

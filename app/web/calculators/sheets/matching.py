@@ -6,6 +6,7 @@ from app.domain.measures import UnitSystem
 from app.domain.scenario import Caution
 from app.drawings.calculator_curve import Spot, curve
 from app.drawings.calculator_sum import vector_sum
+from app.drawings.drawing import Drawing
 from app.drawings.spots import Vector
 from app.web.calculators.calculator import (
     Calculator,
@@ -84,22 +85,13 @@ def _match(entered: Entered) -> Outcome:
             f"{ANGLE.show(entered['tire_angle'], system)} = {best}",
         ),
         drawings=(
-            vector_sum(
-                Vector(
-                    f"wheel {FORCE.show(wheel['size'], system)}",
-                    _size(wheel, system),
-                    wheel["angle_deg"],
-                    "other",
-                ),
-                Vector(
-                    f"tire {tire}, turned {turn}",
-                    FORCE.number(entered["tire"], system),
-                    entered["tire_angle"] + entered["turn"],
-                    "own",
-                ),
+            _wheel_and_tire(
+                wheel,
+                {"size": entered["tire"], "angle_deg": entered["tire_angle"] + entered["turn"]},
+                tire_label=f"tire {tire}, turned {turn}",
                 sum_label=f"together {left}",
-                unit=FORCE.unit(system),
                 title="First harmonics of wheel and tire, and their sum",
+                system=system,
             ),
             curve(
                 points,
@@ -114,8 +106,27 @@ def _match(entered: Entered) -> Outcome:
     )
 
 
-def _size(vector: dict[str, Any], system: UnitSystem) -> float:
-    return FORCE.number(vector["size"], system)
+def _wheel_and_tire(
+    wheel: dict[str, Any],
+    tire: dict[str, Any],
+    *,
+    tire_label: str,
+    sum_label: str,
+    title: str,
+    system: UnitSystem,
+) -> Drawing:
+    """The tire's vector at the tip of the wheel's; both are answers: `size` in N, `angle_deg`."""
+
+    def vector(label: str, of: dict[str, Any], style: str) -> Vector:
+        return Vector(label, FORCE.number(of["size"], system), of["angle_deg"], style)
+
+    return vector_sum(
+        vector(f"wheel {FORCE.show(wheel['size'], system)}", wheel, "other"),
+        vector(tire_label, tire, "own"),
+        sum_label=sum_label,
+        unit=FORCE.unit(system),
+        title=title,
+    )
 
 
 MATCH_MOUNTING = Calculator(
@@ -198,19 +209,13 @@ def _separate(entered: Entered) -> Outcome:
             f"{{W}} = ({first}) − {{T}} = {vector_text(wheel, FORCE, system)}",
         ),
         drawings=(
-            vector_sum(
-                Vector(
-                    f"wheel {FORCE.show(wheel['size'], system)}",
-                    _size(wheel, system),
-                    wheel["angle_deg"],
-                    "other",
-                ),
-                Vector(
-                    f"tire {FORCE.show(tire['size'], system)}", _size(tire, system), tire["angle_deg"], "own"
-                ),
+            _wheel_and_tire(
+                wheel,
+                tire,
+                tire_label=f"tire {FORCE.show(tire['size'], system)}",
                 sum_label=f"first measurement {first}",
-                unit=FORCE.unit(system),
                 title="Tire and wheel in the first measurement",
+                system=system,
             ),
         ),
         remarks=(
