@@ -166,18 +166,6 @@ def open_attempts(
     return session.scalars(found.order_by(Attempt.id)).all()
 
 
-def waiting_in_class(session: Session, class_key: int, verdict: str) -> dict[int, int]:
-    """How many standing marks with this verdict each attempt of a class has, by attempt."""
-    rows = session.execute(
-        select(Mark.attempt_id, func.count(Mark.id))
-        .join(Attempt, Attempt.id == Mark.attempt_id)
-        .join(Assignment, Assignment.id == Attempt.assignment_id)
-        .where(Assignment.class_id == class_key, Mark.superseded_at.is_(None), Mark.verdict == verdict)
-        .group_by(Mark.attempt_id)
-    )
-    return dict(rows.tuples().all())
-
-
 def add_attempt(session: Session, **columns: Any) -> Attempt:
     row = Attempt(**columns)
     session.add(row)
