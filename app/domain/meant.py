@@ -44,4 +44,5 @@ def _tables(annotation: Any) -> Iterator[type[BaseModel]]:
 def _is_of_kind(table: type[BaseModel], kind: str) -> bool:
     field = table.model_fields.get("kind")
     words: Any = None if field is None else field.annotation
-    return get_origin(words) is Literal and kind in get_args(words)
+    allowed = get_args(words) if get_origin(words) is Literal else ()
+    return kind in allowed

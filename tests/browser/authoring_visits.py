@@ -24,9 +24,7 @@ def a_copy(stage: Stage, change: Callable[[Document], Document] = _same) -> str:
     """A draft that begins as a scenario with many kinds of field."""
     document = change(document_of(shipped_text("runout-and-match-mounting")))
     author, now = stage.classroom.instructor, datetime.now(UTC)
-    return authoring.start_from(
-        stage.server.database, author=author, document=document, pictures=(), now=now
-    )
+    return authoring.start_from(stage.server.database, author=author, document=document, pictures=(), now=now)
 
 
 def draft(rest: str = "", change: Callable[[Document], Document] = _same) -> Go:

@@ -111,9 +111,7 @@ def contest_of(stage: Stage) -> heats.ContestView:
 
 
 def timed(rest: Callable[[heats.ContestView], str]) -> Go:
-    return at(
-        lambda stage: f"/teaching/classes/{stage.classroom.class_id}/heats/{rest(contest_of(stage))}"
-    )
+    return at(lambda stage: f"/teaching/classes/{stage.classroom.class_id}/heats/{rest(contest_of(stage))}")
 
 
 ACCOUNTS = [

@@ -94,7 +94,7 @@ def test_what_being_late_costs_is_said_before_and_explained_after(
     hand_in(page)
     expect(page.get_by_text("\N{MINUS SIGN}10 % a day, 2 days late: 15 of 15 → 12")).to_be_visible()
     page.goto("/labs")
-    expect(page.get_by_role("listitem").filter(has_text="Lab 1")).to_contain_text("12 of 15")
+    expect(page.get_by_role("listitem").filter(has_text="Lab 1 late")).to_contain_text("12 of 15")
     page.goto(f"/labs/assignments/{assignment_id}")
     require_no_fault(page)
 

@@ -165,8 +165,15 @@ def test_a_program_that_fails_or_is_missing_is_said(tmp_path: Path) -> None:
 
 
 @pytest.fixture
+def debian(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """scripts/debian.py, which imports its neighbour."""
+    monkeypatch.syspath_prepend(str(SCRIPTS))
+    return loaded("debian")
+
+
+@pytest.fixture
 def checks(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
-    """scripts/test.py, which imports its neighbour."""
+    """scripts/test.py, which imports its neighbours."""
     monkeypatch.syspath_prepend(str(SCRIPTS))
     return loaded("test")
 
@@ -181,15 +188,15 @@ def checks(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
         ("another", 0, True, []),
     ],
 )
-def test_chromium_comes_from_apt_get_only_where_that_can_work(
-    checks: ModuleType, monkeypatch: pytest.MonkeyPatch, system: str, user: int, sudo: bool, start: list[str]
+def test_packages_come_from_apt_get_only_where_that_can_work(
+    debian: ModuleType, monkeypatch: pytest.MonkeyPatch, system: str, user: int, sudo: bool, start: list[str]
 ) -> None:
-    monkeypatch.setattr(checks.shutil, "which", lambda name: name)
-    monkeypatch.setattr(checks, "linux_id", lambda: system)
-    monkeypatch.setattr(checks.os, "geteuid", lambda: user)
-    monkeypatch.setattr(checks.sys.stdin, "isatty", lambda: False, raising=False)
-    monkeypatch.setattr(checks, "sudo_asks_no_password", lambda: sudo)
-    assert checks.how_to_call_apt_get()[:1] == start
+    monkeypatch.setattr(debian.shutil, "which", lambda name: name)
+    monkeypatch.setattr(debian, "linux_id", lambda: system)
+    monkeypatch.setattr(debian.os, "geteuid", lambda: user)
+    monkeypatch.setattr(debian.sys.stdin, "isatty", lambda: False, raising=False)
+    monkeypatch.setattr(debian, "sudo_asks_no_password", lambda: sudo)
+    assert debian.how_to_call_apt_get()[:1] == start
 
 
 def test_a_browser_that_cannot_be_found_stops_the_checks(

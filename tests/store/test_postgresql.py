@@ -96,7 +96,7 @@ def test_a_reader_keeps_one_picture_while_another_writes(server, now):
 
 def test_backup_and_restore_name_the_servers_own_tools(server, tmp_path, now):
     with pytest.raises(Refused, match="pg_dump"):
-        upkeep.backup(server, file=tmp_path / "monday.db")
+        upkeep.backup(server, file=tmp_path / "monday.db", now=now)
     settings = Settings(
         data_folder=tmp_path,
         database_url=server.url.render_as_string(hide_password=False),

@@ -266,10 +266,10 @@ def test_rules_that_can_t_be_meant_change_no_assignment(
     teacher_client, database, teacher, class_id, assignment_id, field, value
 ):
     before = assignments.of_class(database, class_id=class_id, instructor=teacher)
-    entries = {"title": "Lab", "opens_at": "2030-03-01T08:00", "due_at": "2030-03-20T08:00"}
-    [scenario] = [row for row in before if row.public_id == assignment_id]
-    settings = f"/teaching/assignments/{scenario.public_id}/settings"
-    response = teacher_client.send(settings, **(entries | {field: value}))
+    settings = f"/teaching/assignments/{assignment_id}/settings"
+    dates = {"opens_at": "2030-03-01T08:00", "due_at": "2030-03-20T08:00"}
+    chosen = {"title": "Lab", "counts": "best", "solutions": "after the attempt", "unlock_after": ""}
+    response = teacher_client.send(settings, **(dates | chosen | {field: value}))
     assert response.status_code == (303 if field == "class_id" else 422)  # the class of an assignment stays
     after = assignments.of_class(database, class_id=class_id, instructor=teacher)
     assert len(after) == len(before)

@@ -38,7 +38,11 @@ def without_measurements(html: str) -> str:
         for child in list(parent):
             if "measured-body" in str(child.get("class")) or child.tag == "header":
                 parent.remove(child)
-    return re.sub(r"/labs/attempts/\w+|value=\"[^\"]*##[^\"]*\"", "", tostring(page, encoding="unicode"))
+    return re.sub(
+        r"/labs/attempts/\w+|data-person=\"\w+\"|value=\"[^\"]*##[^\"]*\"",
+        "",
+        tostring(page, encoding="unicode"),
+    )
 
 
 def element(html: str, **attributes: str) -> Element:
