@@ -9,6 +9,7 @@
 const FIRST_RETRY_MS = 1000;
 const LAST_RETRY_MS = 15_000;
 const ANSWER_WITHIN_MS = 10_000;
+const GONE_WITHIN_MS = 5000;
 
 export class Outbox {
   constructor({ name, url, token, onSaved, onRefused, onState }) {
@@ -17,7 +18,9 @@ export class Outbox {
     this.busy = false;
     this.timer = null;
     this.retryMs = FIRST_RETRY_MS;
+    this.leaving = false;
     window.addEventListener("online", () => this.next());
+    window.addEventListener("beforeunload", () => this.leave());
     document.addEventListener("visibilitychange", () => document.hidden || this.next());
     this.next();
   }
@@ -36,6 +39,7 @@ export class Outbox {
     const [message] = this.waiting;
     const done = await this.post(message);
     this.busy = false;
+    if (this.leaving) return;
     if (done) {
       this.waiting.shift();
       this.keep();
@@ -46,6 +50,16 @@ export class Outbox {
       this.timer = setTimeout(() => this.next(), this.retryMs);
       this.retryMs = Math.min(2 * this.retryMs, LAST_RETRY_MS);
     }
+  }
+
+  // The next page may have been written before the message under way was saved: what waits stays for it to send again.
+  // A page that is still there after a while was only asked for a file, or kept by its reader.
+  leave() {
+    this.leaving = true;
+    setTimeout(() => {
+      this.leaving = false;
+      this.next();
+    }, GONE_WITHIN_MS);
   }
 
   // Whether the message is dealt with; false: it has to be sent again.
