@@ -19,7 +19,7 @@ from app.services.labs import (
     hints_in,
     problems_of,
     refuse_when_put_away,
-    store_mark,
+    store_first_marks,
     variant_of_attempt,
 )
 from app.services.records import AttemptRecord, EventRecord
@@ -133,8 +133,7 @@ def _marks(row: AttemptRecord, events: Sequence[EventRecord], *, strict: bool) -
 def _keep(session: Any, row: AttemptRecord, marks: Sequence[Mark], now: datetime, by: EndedBy | None) -> None:
     body = {} if by is None else {"by": by.value}
     attempts.add_event(session, attempt_id=row.id, kind=EventKind.HAND_IN, body=body, now=now)
-    for mark in marks:
-        store_mark(session, row, mark, now=now)
+    store_first_marks(session, row, marks, now=now)
     attempts.hand_in(
         session,
         row.id,

@@ -170,15 +170,14 @@ def _append_answers(
     now: datetime,
 ) -> None:
     saved = attempts.answers_to(session, row.id, answers)
-    for task_id, answer in answers.items():
-        if _is_news([body for body in saved if body["task"] == task_id], answer, page_save):
-            attempts.add_event(
-                session,
-                attempt_id=row.id,
-                kind=EventKind.ANSWER,
-                body={"task": task_id, "answer": answer} | (asdict(page_save) if page_save else {}),
-                now=now,
-            )
+    page = asdict(page_save) if page_save else {}
+    news = [
+        {"task": task_id, "answer": answer} | page
+        for task_id, answer in answers.items()
+        if _is_news([body for body in saved if body["task"] == task_id], answer, page_save)
+    ]
+    if news:
+        attempts.add_events(session, attempt_id=row.id, kind=EventKind.ANSWER, bodies=news, now=now)
 
 
 def _is_news(saved: Sequence[dict[str, Any]], answer: Raw, page_save: PageSave | None) -> bool:

@@ -195,12 +195,20 @@ def add_event(
     session: Session, *, attempt_id: int, kind: EventKind, body: dict[str, Any], now: datetime
 ) -> int:
     """Append an event and return its number within the attempt: nobody else writes while this one does."""
-    number = last_event_number(session, attempt_id) + 1
+    return add_events(session, attempt_id=attempt_id, kind=kind, bodies=[body], now=now)
+
+
+def add_events(
+    session: Session, *, attempt_id: int, kind: EventKind, bodies: Sequence[dict[str, Any]], now: datetime
+) -> int:
+    """Append events in their order and return the last one's number; at least one."""
+    last = last_event_number(session, attempt_id)
+    event = {"attempt_id": attempt_id, "kind": kind, "at": now}
     session.execute(
         insert(Event),
-        {"attempt_id": attempt_id, "number": number, "kind": kind, "body": body, "at": now},
+        [event | {"number": number, "body": body} for number, body in enumerate(bodies, start=last + 1)],
     )
-    return number
+    return last + len(bodies)
 
 
 def last_event_number(session: Session, attempt_key: int, kind: EventKind | None = None) -> int:
