@@ -11,10 +11,11 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from random import Random
 
-from app.demo import people
+from app.demo import people, shop, teaching
 from app.demo.behaviour import Habits, habits_of, reflect, work
+from app.demo.teaching import Desk
 from app.domain.measures import UnitSystem
-from app.services import accounts, assignments, classes, practice, reflections, scenarios
+from app.services import accounts, assignments, classes, practice, reflection_workflow, reflections, scenarios
 from app.services.accounts import Person
 from app.services.cards import Card, add_students
 from app.services.errors import Refused
@@ -36,7 +37,10 @@ class DemoAccounts:
 
 @dataclass(frozen=True)
 class Lesson:
-    """A lab the class was given: its days from now, and what shares of the class handed it in or began it."""
+    """A lab the class was given: its days from now, and what shares of the class handed it in or began it.
+
+    late_percent: what a day late costs. sheets: the share of its reflection sheets that were handed in.
+    """
 
     slug: str
     title: str
@@ -45,11 +49,15 @@ class Lesson:
     attempts_allowed: int | None
     handed_in: float
     begun: float
+    late_percent: float = 0.0
+    sheets: float = 0.0
 
 
 LESSONS = (
-    Lesson("two-plane-balance", "Lab 1: One assembly on the balancer", 16, -9, 3, 0.92, 0.04),
-    Lesson("runout-and-match-mounting", "Lab 2: Runout and match mounting", 8, -1, 2, 0.75, 0.1),
+    Lesson("two-plane-balance", "Lab 1: One assembly on the balancer", 16, -9, 3, 0.92, 0.04, sheets=0.7),
+    Lesson(
+        "runout-and-match-mounting", "Lab 2: Runout and match mounting", 8, -1, 2, 0.75, 0.1, late_percent=10
+    ),
     Lesson("four-assemblies", "Lab 3: A set of four", 2, 5, 2, 0.3, 0.3),
 )
 TERM_BEGAN = timedelta(days=30)
@@ -96,6 +104,11 @@ def make_demo(
         now=term_began,
     )
     lessons = _assign(database, class_id, instructor, now)
+    detail = classes.class_page(database, class_id=class_id, instructor=instructor)
+    students = {each.display_name: each.public_id for each in detail.students}
+    desk = Desk(database, class_id, instructor, students, now)
+    first, second, third = (assignment_id for _, assignment_id in lessons)
+    teaching.ask_on_the_sheets(desk, first, now - timedelta(days=LESSONS[0].opened_days_ago))
     for number, card in enumerate(cards):
         if progress is not None:
             progress(number, len(cards))
@@ -105,6 +118,13 @@ def make_demo(
             # The first card is the one to look around as: its first lab is done and its last one open.
             place = number / len(cards) if lesson is not LESSONS[-1] else 1 - (number + 1) / len(cards)
             _take_lesson(database, lesson, assignment_id, student, habits, place, now, chance)
+    teaching.weigh(desk, "Labs", 60, [first, second])
+    teaching.weigh(desk, "Whole jobs", 40, [third])
+    teaching.make_exceptions(desk, excused_from=first, longer_for=second)
+    teaching.set_a_grade(desk, second)
+    teaching.read_sheets(desk, first)
+    shop.check_hands_on(desk, chance)
+    shop.time_a_heat(desk)
     accounts_made = DemoAccounts(instructor_card, cards[0])
     _keep(kept, accounts_made)
     return accounts_made
@@ -140,6 +160,7 @@ def _assign(database: Database, class_id: str, instructor: Person, now: datetime
                 opens_at=now - timedelta(days=lesson.opened_days_ago),
                 due_at=now + timedelta(days=lesson.due_in_days),
                 attempts_allowed=lesson.attempts_allowed,
+                late_percent_per_day=lesson.late_percent,
                 now=now - timedelta(days=lesson.opened_days_ago),
             ),
         )
@@ -162,6 +183,8 @@ def _take_lesson(
         return
     until = min(0.0, lesson.due_in_days + (2 if chance.random() < 0.08 else 0)) - 0.1
     started = now + timedelta(days=chance.uniform(-lesson.opened_days_ago + 0.1, until))
+    if lesson.late_percent and student.display_name == people.LATE:
+        started = now + timedelta(days=lesson.due_in_days + 0.3)
     _work_once(database, assignment_id, student, habits, started, chance, hand_in=place < lesson.handed_in)
     if place >= lesson.handed_in:
         return
@@ -169,7 +192,10 @@ def _take_lesson(
     if chance.random() < 0.3 and again < now:
         better = Habits(min(0.98, habits.skill + 0.12), habits.diligence)
         _work_once(database, assignment_id, student, better, again, chance, hand_in=True)
-    _write_reflection(database, assignment_id, student, habits, min(again, now), chance)
+    hand_in_sheet = place < lesson.sheets
+    _write_reflection(
+        database, assignment_id, student, habits, min(again, now), chance, hand_in=hand_in_sheet
+    )
 
 
 def _work_once(
@@ -203,6 +229,8 @@ def _write_reflection(
     habits: Habits,
     now: datetime,
     chance: Random,
+    *,
+    hand_in: bool,
 ) -> None:
     prompts = reflections.sheet(database, assignment_id=assignment_id, student=student).prompts
     for prompt, text in zip(prompts, reflect(habits, len(prompts), chance), strict=False):
@@ -215,6 +243,8 @@ def _write_reflection(
                 text=text,
                 now=now,
             )
+    if hand_in:
+        reflection_workflow.hand_in(database, assignment_id=assignment_id, student=student, now=now)
 
 
 def _keep(file: Path, made: DemoAccounts) -> None:

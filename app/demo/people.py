@@ -11,3 +11,8 @@ STUDENTS = (
     "Mina Norcross", "Nico Oakhurst", "Opal Pembry", "Petra Quill", "Quinn Rushmore", "Rosa Sandoval-Hay",
     "Sami Thorne", "Tess Underhill", "Uma Vale", "Victor Wexley", "Wren Yarrow", "Zane Zeller",
 )  # fmt: skip
+
+JOINED_LATE = "Zane Zeller"
+AWAY = "Uma Vale"
+LATE = "Hugo Inskip"
+TOLD_AT_THE_MACHINE = "Leo Marrow"
