@@ -28,11 +28,11 @@ def attempts_at(session: Session, assignment_key: int) -> Sequence[Attempt]:
     ).all()
 
 
-def events_at(session: Session, assignment_key: int) -> dict[int, list[Event]]:
-    """Every attempt's events in order, by attempt."""
+def events_at(session: Session, assignment_key: int) -> dict[int, list[Any]]:
+    """The columns of every attempt's events in order, by attempt."""
     return _by_attempt(
-        session.scalars(
-            select(Event)
+        session.execute(
+            select(Event.attempt_id, Event.number, Event.kind, Event.body, Event.at)
             .join(Attempt, Attempt.id == Event.attempt_id)
             .where(Attempt.assignment_id == assignment_key)
             .order_by(Event.attempt_id, Event.number)
@@ -40,11 +40,11 @@ def events_at(session: Session, assignment_key: int) -> dict[int, list[Event]]:
     )
 
 
-def standing_marks_at(session: Session, assignment_key: int) -> dict[int, list[Mark]]:
-    """Every attempt's standing marks, by attempt."""
+def standing_marks_at(session: Session, assignment_key: int) -> dict[int, list[Any]]:
+    """The columns of every attempt's standing marks, by attempt."""
     return _by_attempt(
-        session.scalars(
-            select(Mark)
+        session.execute(
+            select(*Mark.__table__.columns)
             .join(Attempt, Attempt.id == Mark.attempt_id)
             .where(Attempt.assignment_id == assignment_key, Mark.superseded_at.is_(None))
             .order_by(Mark.id)
