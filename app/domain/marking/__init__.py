@@ -131,7 +131,7 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
         return None
     if earlier.right.issuperset(followed):
         return Judgement(1.0, "Right: this follows from your own earlier values, which are right.")
-    own_words = " and ".join(earlier.words[name] for name in followed)
+    own_words = "; ".join(earlier.words[name] for name in followed)
     near = judged.reason.removeprefix("Right: ") if judged.reason.startswith("Right: ") else ""
     reason = f"This follows rightly from your own {own_words}{': ' + near if near else '.'}"
     share = f"It earns {task.carried_share:.0%} of the points."

@@ -16,7 +16,7 @@ from app.domain.model import quantity_of
 from app.domain.model.reckoning import NOT_NUMBERS
 from app.domain.references import UnknownReference, is_reference, of_assembly, split_reference
 from app.domain.solutions.formulas import DIRECTION_OF, SHOWN_BY, formula_of
-from app.domain.solutions.given import Given, in_parentheses, written
+from app.domain.solutions.given import Given, in_parentheses, put_in, written
 from app.domain.solutions.givens import given
 from app.domain.solutions.placing import placement_step
 from app.domain.solutions.step import SolutionStep
@@ -150,11 +150,11 @@ class _Solver:
     def _in_numbers(self, found: re.Match[str], letter: str | None) -> str:
         arrow, name = found.groups()
         if arrow:
-            size, angle = (self._value(self._reference(each, letter)) for each in _of_arrow(name))
+            size, angle = (self._put_in(self._reference(each, letter)) for each in _of_arrow(name))
             return f"({size} at {angle})"
         if (known := self._given(name, letter)) is not None:
             return in_parentheses(known.shown)
-        return in_parentheses(self._value(self._reference(name, letter)))
+        return in_parentheses(self._put_in(self._reference(name, letter)))
 
     def _words(self, key: str) -> str:
         if not is_reference(key):
@@ -171,6 +171,13 @@ class _Solver:
         if measure in NOT_NUMBERS:
             return self._option(key, str(value))
         return written(value, measure, self.variant.units)
+
+    def _put_in(self, key: str) -> str:
+        """As it stands in a formula: what a measurement shows as it is shown there."""
+        measure = quantity_of(key).measure
+        if measure in NOT_NUMBERS or self._is_shown(key):
+            return self._value(key)
+        return put_in(self.variant.model.value(key), measure, self.variant.units)
 
     def _option(self, key: str, value: str) -> str:
         """A choice in the words of the task that asks for it."""

@@ -21,6 +21,13 @@ def written(value: Any, measure: Measure, units: UnitSystem) -> str:
     return show(float(value), measure, units).replace("-", _MINUS)
 
 
+def put_in(value: Any, measure: Measure, units: UnitSystem) -> str:
+    """As `written`, for a number with which is reckoned on: a thousandth of an inch would be too coarse."""
+    if measure is Measure.RUNOUT and units is UnitSystem.US:
+        return show(float(value), measure, units, decimals=4).replace("-", _MINUS)
+    return written(value, measure, units)
+
+
 def shown(view: Any, value: Any, measure: Measure) -> str:
     """As `written`, for the class that a view's numbers were drawn for."""
     return written(value, measure, view.model.truth.units)
