@@ -7,7 +7,7 @@ from flask import abort, flash, jsonify, redirect, render_template, request, url
 from flask.typing import ResponseReturnValue
 
 from app.domain.texts import as_shown
-from app.services import reflection_workflow, reflections
+from app.services import handing_in, reflection_workflow, reflections
 from app.services.errors import Refused
 from app.services.reflection_sheets import Sheet
 from app.web import current
@@ -21,6 +21,7 @@ from app.web.labs.reflection_page import ReflectionPage, digest, newly_opened, o
 @blueprint.get("/assignments/<public_id:assignment_id>/reflection")
 @access(Rule.STUDENT)
 def reflection(assignment_id: str) -> ResponseReturnValue:
+    handing_in.hand_in_what_is_over(current.database(), now=current.now(), student=current.someone())
     return _page(_own_sheet(assignment_id), SendForm(), {}, {})
 
 

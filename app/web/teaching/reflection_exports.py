@@ -16,7 +16,7 @@ from app.exports.reflection_sheets import PacketHeading
 from app.exports.tables import csv_text
 from app.exports.typesetting import signs_without_a_font
 from app.exports.workbook import workbook
-from app.services import assignments, reflections
+from app.services import assignments, handing_in, reflections
 from app.services.classes import ClassDetail
 from app.services.errors import NotFound
 from app.services.pseudonyms import Names, names_of
@@ -114,8 +114,10 @@ def blank_reflections(assignment_id: str) -> Response:
 
 
 def _of_class(class_id: str, student_id: str | None = None) -> Students:
+    database = current.database()
+    handing_in.hand_in_what_is_over(database, now=current.now(), class_id=class_id)
     return reflections.sheets_of_class(
-        current.database(), class_id=class_id, instructor=current.someone(), student_id=student_id
+        database, class_id=class_id, instructor=current.someone(), student_id=student_id
     )
 
 

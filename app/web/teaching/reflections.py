@@ -6,7 +6,7 @@ from flask import flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.exports.typesetting import signs_without_a_font
-from app.services import reflection_prompts, reflection_workflow, reflections
+from app.services import handing_in, reflection_prompts, reflection_workflow, reflections
 from app.services.errors import NotFound
 from app.services.reflections import StudentSheet
 from app.web import current
@@ -78,8 +78,11 @@ def return_reflection(assignment_id: str, student_id: str) -> ResponseReturnValu
 def sheets_of(
     assignment_id: str, student_id: str | None = None, *, results: bool = True
 ) -> tuple[StudentSheet, ...]:
+    database = current.database()
+    if results:
+        handing_in.hand_in_what_is_over(database, now=current.now(), assignment_id=assignment_id)
     return reflections.sheets(
-        current.database(),
+        database,
         assignment_id=assignment_id,
         instructor=current.someone(),
         student_id=student_id,

@@ -10,7 +10,7 @@ from flask import Response, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.exports.file_names import file_name
-from app.services import deletion, people_records
+from app.services import deletion, handing_in, people_records
 from app.services.people_records import StudentRecord
 from app.web import current
 from app.web.access import Rule, access
@@ -45,21 +45,21 @@ def student_record_zip(class_id: str, student_id: str) -> Response:
 def class_records_zip(class_id: str) -> Response:
     """Everybody's record in one file: what a school keeps of a term that is over."""
     school_class = own_class(class_id)
+    database, now = current.database(), current.now()
+    handing_in.hand_in_what_is_over(database, now=now, class_id=class_id)
     records = people_records.records_of_class(
-        current.database(), class_id=class_id, instructor=current.someone(), now=current.now()
+        database, class_id=class_id, instructor=current.someone(), now=now
     )
-    day = in_zone(current.now(), school_class.time_zone).date()
+    day = in_zone(now, school_class.time_zone).date()
     name = file_name("records", school_class.name, day=day, extension="zip")
     return download(_packed(records), name, "application/zip")
 
 
 def _record(class_id: str, student_id: str) -> StudentRecord:
+    database, now = current.database(), current.now()
+    handing_in.hand_in_what_is_over(database, now=now, class_id=class_id)
     return people_records.record_of(
-        current.database(),
-        class_id=class_id,
-        instructor=current.someone(),
-        student_id=student_id,
-        now=current.now(),
+        database, class_id=class_id, instructor=current.someone(), student_id=student_id, now=now
     )
 
 

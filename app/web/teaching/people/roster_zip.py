@@ -8,7 +8,7 @@ from app.exports.errors import ExportError
 from app.exports.file_names import file_name
 from app.exports.oneroster_results import results_zip
 from app.services import classes as class_service
-from app.services import oneroster_import, oneroster_results
+from app.services import handing_in, oneroster_import, oneroster_results
 from app.services.oneroster_import import Offer, ZipPreview
 from app.web import current
 from app.web.access import Rule, access
@@ -109,14 +109,16 @@ def _preview(file_id: str, chosen: dict[str, str]) -> ZipPreview:
 @blueprint.get("/classes/<public_id:class_id>/results-oneroster.zip")
 @access(Rule.INSTRUCTOR)
 def roster_results(class_id: str) -> ResponseReturnValue | Response:
+    database, now = current.database(), current.now()
+    handing_in.hand_in_what_is_over(database, now=now, class_id=class_id)
     results = oneroster_results.results_of_class(
-        current.database(), class_id=class_id, instructor=current.someone(), now=current.now()
+        database, class_id=class_id, instructor=current.someone(), now=now
     )
     try:
-        content = results_zip(results.items, results.scores, made_at=current.now())
+        content = results_zip(results.items, results.scores, made_at=now)
     except ExportError:
         flash("This class has no assignment whose results could be given. Give it one first.", "error")
         return redirect(url_for("teaching.class_page", class_id=class_id), 303)
-    day = in_zone(current.now(), results.time_zone).date()
+    day = in_zone(now, results.time_zone).date()
     name = file_name("results-oneroster", results.class_name, day=day, extension="zip")
     return download(content, name, "application/zip")
