@@ -185,13 +185,16 @@ def _take_lesson(
     started = now + timedelta(days=chance.uniform(-lesson.opened_days_ago + 0.1, until))
     if lesson.late_percent and student.display_name == people.LATE:
         started = now + timedelta(days=lesson.due_in_days + 0.3)
-    _work_once(database, assignment_id, student, habits, started, chance, hand_in=place < lesson.handed_in)
     if place >= lesson.handed_in:
+        if lesson.due_in_days > 0:  # the class is at it as one looks
+            started = now - timedelta(minutes=chance.uniform(10, 35))
+        _work_once(database, assignment_id, student, habits, started, chance, until=now)
         return
+    _work_once(database, assignment_id, student, habits, started, chance)
     again = started + timedelta(hours=chance.uniform(2, 20))
     if chance.random() < 0.3 and again < now:
         better = Habits(min(0.98, habits.skill + 0.12), habits.diligence)
-        _work_once(database, assignment_id, student, better, again, chance, hand_in=True)
+        _work_once(database, assignment_id, student, better, again, chance)
     hand_in_sheet = place < lesson.sheets
     _write_reflection(
         database, assignment_id, student, habits, min(again, now), chance, hand_in=hand_in_sheet
@@ -206,19 +209,20 @@ def _work_once(
     started: datetime,
     chance: Random,
     *,
-    hand_in: bool,
+    until: datetime | None = None,
 ) -> None:
+    """One attempt, handed in unless it is one that stays open with what was saved `until` then."""
     attempt_id = practice.start_attempt(database, assignment_id=assignment_id, student=student, now=started)
     lab = practice.lab(database, attempt_id=attempt_id, student=student)
     typed = work(lab.variant, habits, chance)
     now = started
     for part in lab.variant.scenario.lab_parts:
         now += timedelta(minutes=chance.uniform(3, 12))
+        if until is not None and now > until:
+            return
         answers = {task.id: typed[task.id] for task in part.tasks if task.id in typed}
         practice.save_answers(database, attempt_id=attempt_id, student=student, answers=answers, now=now)
-        if not hand_in and chance.random() < 0.5:
-            return
-    if hand_in:
+    if until is None:
         practice.hand_in(database, attempt_id=attempt_id, student=student, now=now)
 
 

@@ -29,7 +29,7 @@ def grade_lines(book: Gradebook, row: GradeRow) -> list[GradeLine]:
             why.append("Practice: it doesn’t count.")
         elif book.categories:
             category = names.get(column.category)
-            why.append(f"In {category.name}." if category else "In no category: it doesn’t count.")
+            why.append(f"Category: {category.name}." if category else "In no category: it doesn’t count.")
         if place in row.total.dropped:
             why.append("The lowest of its category: it doesn’t count.")
         points = "–" if cell.points is None else number(cell.points)

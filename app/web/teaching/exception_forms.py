@@ -19,7 +19,7 @@ class ExceptionForm(BaseForm):
     """Set `zone` before `validate`. What is left empty is as for the class."""
 
     opens_at = LocalTimeField("Opens")
-    due_at = LocalTimeField("Due", hint="An own due time after the closing lets the student in until then.")
+    due_at = LocalTimeField("Due", hint="One after the closing lets this student in until then.")
     closes_at = LocalTimeField("Closes")
     attempts_allowed = WholeField("Attempts allowed", least=1, most=MOST_ATTEMPTS, example="3")
     time_factor = FiniteField(
@@ -27,7 +27,7 @@ class ExceptionForm(BaseForm):
         least=1,
         most=MOST_EXTRA_TIME,
         example="1.5",
-        hint="Of a time limit, at this lab. Empty: the student’s extra time in the class.",
+        hint="Of this lab’s time limit, 1.5 for half as much again. Empty: the student’s time in the class.",
     )
     excused = BooleanField("Excused: it need not be done and counts nowhere")
     reason = TextField("Reason", longest=LONGEST_REASON, hint="Needed when excused: the student reads it.")

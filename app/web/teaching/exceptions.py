@@ -34,6 +34,7 @@ class ExceptionPage:
     form: ExceptionForm
     rules_now: Rules
     now: datetime
+    has_exception: bool
 
     @property
     def rules(self) -> tuple[RuleLine, ...]:
@@ -63,8 +64,7 @@ def list_exceptions(assignment_id: str) -> ResponseReturnValue:
 @access(Rule.INSTRUCTOR)
 def exception(assignment_id: str, student_id: str) -> ResponseReturnValue:
     detail = own_assignment(assignment_id)
-    row = next((each for each in _exceptions_at(assignment_id) if each.student_id == student_id), None)
-    form = ExceptionForm(data=present_exception(row, detail.time_zone))
+    form = ExceptionForm(data=present_exception(_exception_of(detail, student_id), detail.time_zone))
     return render_template("teaching/exception.html", page=_exception_page(detail, student_id, form))
 
 
@@ -128,6 +128,12 @@ def _exceptions_at(assignment_id: str) -> list[exceptions.ExceptionRow]:
     )
 
 
+def _exception_of(detail: AssignmentDetail, student_id: str) -> exceptions.ExceptionRow | None:
+    return next(
+        (each for each in _exceptions_at(detail.row.public_id) if each.student_id == student_id), None
+    )
+
+
 def _exception_page(detail: AssignmentDetail, student_id: str, form: ExceptionForm) -> ExceptionPage:
     rules = exceptions.rules_for(
         current.database(),
@@ -136,7 +142,9 @@ def _exception_page(detail: AssignmentDetail, student_id: str, form: ExceptionFo
         student_id=student_id,
     )
     student = _student(own_class(detail.class_id), student_id)
-    return ExceptionPage(detail, student, form, rules, current.now())
+    return ExceptionPage(
+        detail, student, form, rules, current.now(), _exception_of(detail, student_id) is not None
+    )
 
 
 def _student(school_class: classes.ClassDetail, student_id: str) -> classes.StudentRow:

@@ -19,6 +19,11 @@ from app.web.teaching.classes import own_class
 FEW = 20
 """Below so many students a statistic of this kind is said to be unsure."""
 
+RELIABILITY = (
+    "Near 1, a second lab of this kind would put the class in the same order; "
+    "near 0, chance did as much as skill."
+)
+
 
 @dataclass(frozen=True)
 class UnderstandingPage:
@@ -48,7 +53,7 @@ class UnderstandingPage:
             f"{counted(found.students, 'student')} and {counted(found.tasks, 'task')} with every mark there"
         )
         unsure = " So few students say little." if found.students < FEW else ""
-        return f"{name}: {value}, from {sample}.{unsure}"
+        return f"{name}: {value}, from {sample}.{unsure} {RELIABILITY}"
 
 
 @dataclass(frozen=True)
