@@ -40,7 +40,7 @@ PRESSED = (
     Press(Act.START, 0.0),
     Press(Act.STOP, 412.3, team=1),
     Press(Act.STOP, 437.8, team=0),
-    Press(Act.PENALTY, 455.0, team=1, penalty_s=30.0, reason="one nut not tightened"),
+    Press(Act.PENALTY, 455.0, team=1, penalty_s=30.0, reason="two nuts out of order"),
 )
 
 

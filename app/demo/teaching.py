@@ -18,7 +18,7 @@ from app.services.accounts import Person
 from app.store.choices import ReflectionState
 from app.store.db import Database
 
-OWN_QUESTION = "What would you tell the owner of the car, in two sentences?"
+OWN_QUESTION = "What was hard today, and what will you do about it?"
 SHEET_POINTS = 5.0
 COMMENTS = (
     "Clear, and in your own words. Say next time which reading told you.",

@@ -158,6 +158,11 @@ def test_the_nearest_total_from_stock(needed_g: float, units: UnitSystem, total:
     assert float(got) == pytest.approx(total, abs=1e-6)
 
 
+def test_no_two_quantities_that_an_author_chooses_from_have_the_same_words() -> None:
+    chosen = [(quantity_of(name).words, quantity_of(name).measure) for name in quantities()]
+    assert {each for each in chosen if chosen.count(each) > 1} == set()
+
+
 def test_every_quantity_that_an_author_may_name_has_words_and_a_measure() -> None:
     names = quantities()
     assert len(names) == len(set(names)) > 40

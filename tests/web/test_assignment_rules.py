@@ -126,6 +126,7 @@ def test_an_exception_is_made_shown_and_taken_away(teacher_client, assignment_id
     assert f'href="{about}/exceptions"' in teacher_client.get(about).text
     path = f"{about}/exceptions/{student.public_id}"
     assert f'href="{path}"' in teacher_client.get(f"{about}/exceptions").text
+    assert "Remove the exception" not in teacher_client.get(path).text
     entries = {"due_at": "2030-03-20T12:00", "attempts_allowed": "4", "reason": "was away"}
     assert teacher_client.send(path, **entries).status_code == 303
     page = teacher_client.get(about).text
@@ -134,6 +135,7 @@ def test_an_exception_is_made_shown_and_taken_away(teacher_client, assignment_id
     page = teacher_client.get(path).text
     assert values(page)["due_at"] == "2030-03-20T12:00"
     assert "4, each with numbers of its own" in page, "what holds for the student now"
+    assert "Remove the exception" in page
     assert teacher_client.send(path, **entries, remove="1").status_code == 303
     assert "nobody has an exception" in teacher_client.get(about).text
 

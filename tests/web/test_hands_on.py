@@ -248,6 +248,23 @@ def test_a_press_that_cannot_be_read_is_refused(teacher_client, class_id, contes
     assert answer.status_code == 422
 
 
+def test_a_heat_whose_teams_are_stopped_is_over_and_leads_to_the_next(teacher_client, class_id, contest):
+    red, blue = (team.team_id for team in contest.teams)
+    heat = heat_path(class_id, contest.contest_id, f"/{contest.heats[0].heat_id}")
+    results = heat_path(class_id, contest.contest_id)
+    press(teacher_client, class_id, contest, "start", "key-start-1")
+    press(teacher_client, class_id, contest, "stop", "key-stop-1", team=red)
+    assert "data-running" in teacher_client.get(heat).text
+    assert "Time heat 1" in teacher_client.get(results).text
+    press(teacher_client, class_id, contest, "stop", "key-stop-2", team=blue)
+    page = teacher_client.get(heat).text
+    assert "data-running" not in page
+    assert ">over</p>" in page
+    after = teacher_client.get(results).text
+    assert "Time heat 1" not in after
+    assert after.count("Another heat") == 1
+
+
 def test_another_heat_is_added(teacher_client, class_id, contest):
     results = heat_path(class_id, contest.contest_id)
     teacher_client.send(results + "/another", results)

@@ -133,7 +133,9 @@ def wrong_width_mass(assembly: Any, plane: str) -> Any:
 
 
 @of_assembly(
-    "wrong_width.{plane}.angle_deg", Measure.ANGLE, "where the balancer asks for it with the wrong width"
+    "wrong_width.{plane}.angle_deg",
+    Measure.ANGLE,
+    "where the balancer asks for it {plane} with the wrong width",
 )
 def wrong_width_angle(assembly: Any, plane: str) -> Any:
     return _direction_deg(assembly, _first_spin(assembly).corrections_g, plane)

@@ -68,7 +68,7 @@ def wrong_diameter_mass(assembly: Any, plane: str) -> Any:
 
 
 @of_assembly(
-    "wrong_diameter.{plane}.angle_deg", Measure.ANGLE, "where it is asked for with the wrong diameter"
+    "wrong_diameter.{plane}.angle_deg", Measure.ANGLE, "where it is asked for {plane} with the wrong diameter"
 )
 def wrong_diameter_angle(assembly: Any, plane: str) -> Any:
     return phasors.angle_deg(_asked_g(assembly)[..., PLANES.index(plane)], scale=1.0)

@@ -2,7 +2,7 @@
 //
 //   element             data-save-url, data-outbox
 //   [data-heat-part]    what the server draws anew after each press: data-elapsed-ms since the start by its clock, and
-//                       data-started while the heat has begun
+//                       data-running from the start until every team is stopped
 //   [data-heat-clock]   the time since the start       [data-heat-total]   a team's, with data-stopped once it stands
 //
 // The running figures are only to look at; times are made by the server from the stamps.
@@ -73,7 +73,7 @@ class Timing {
   // From the server's clock, unless this page has started the heat itself.
   takeClock() {
     const part = this.element.querySelector("[data-heat-part]");
-    if (!("started" in part.dataset)) this.startedAt = null;
+    if (!("running" in part.dataset)) this.startedAt = null;
     else this.startedAt ??= performance.now() - Number(part.dataset.elapsedMs);
   }
 

@@ -75,6 +75,15 @@ def lines_of(contest: ContestView, heat: HeatView) -> list[TeamLine]:
     return [TeamLine(team, time) for team, time in zip(contest.teams, heat.times, strict=True)]
 
 
+def is_running(heat: HeatView) -> bool:
+    return heat.started_at is not None and any(time.stopped is None for time in heat.times)
+
+
+def is_over(heat: HeatView) -> bool:
+    """Every team is stopped."""
+    return heat.started_at is not None and not is_running(heat)
+
+
 def ranked_lines(contest: ContestView, heat: HeatView) -> list[TeamLine]:
     """By place, then those without a time."""
     return sorted(lines_of(contest, heat), key=lambda line: line.time.place or len(contest.teams) + 1)
@@ -84,6 +93,10 @@ def ranked_lines(contest: ContestView, heat: HeatView) -> list[TeamLine]:
 class ContestPage:
     contest: ContestView
     form: SendForm
+
+    @property
+    def newest_is_over(self) -> bool:
+        return is_over(self.contest.heats[-1])
 
     def ranked(self, heat: HeatView) -> list[TeamLine]:
         return ranked_lines(self.contest, heat)
@@ -110,6 +123,10 @@ class TimingPage:
         return lines_of(self.contest, self.heat)
 
     @property
+    def running(self) -> bool:
+        return is_running(self.heat)
+
+    @property
     def elapsed_ms(self) -> int:
         return round((self.heat.elapsed_s or 0.0) * 1000)
 
@@ -128,7 +145,7 @@ class BoardPage:
 
     @property
     def running(self) -> bool:
-        return self.heat.started_at is not None and any(time.stopped is None for time in self.heat.times)
+        return is_running(self.heat)
 
     @property
     def elapsed_ms(self) -> int:
