@@ -1,7 +1,7 @@
 """Grades set by hand, with a reason, and the history of all that one student earned at one assignment."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -99,20 +99,21 @@ def history(
         tried = attempts.attempts_at(session, [row.id], enrolment.person_id)
         marks = stored.marks_ever_of(session, [each.id for each in tried])
         names = {each.id: each.display_name for each in classes.instructors_of(session, row.class_id)}
+        scenario = scenario_of(row.scenario_version)
+        titles = {task.id: task.title for task in scenario.tasks}
         entries = [
             entry
             for each in tried
-            for entry in _marked(each, [mark for mark in marks if mark.attempt_id == each.id], names)
+            for entry in _marked(each, [mark for mark in marks if mark.attempt_id == each.id], names, titles)
         ]
-        out_of = scenario_of(row.scenario_version).out_of
         entries += [
             HistoryEntry(
                 at=each.made_at,
                 what="set by hand" if each.points is not None else "no grade by hand",
                 points=each.points,
-                out_of=out_of,
+                out_of=scenario.out_of,
                 by=each.maker.display_name,
-                reason=" ".join(part for part in (each.reason, each.comment) if part),
+                reason=" — ".join(part for part in (each.reason, each.comment) if part),
                 stands=each.superseded_at is None,
             )
             for each in stored.hand_grades_at(session, row.id, enrolment.person_id)
@@ -120,8 +121,11 @@ def history(
         return tuple(sorted(entries, key=lambda each: each.at, reverse=True))
 
 
-def _marked(attempt: Any, marks: Sequence[Any], names: dict[int, str]) -> list[HistoryEntry]:
-    """An attempt's totals at each moment at which marks were made, from the marks that stood then."""
+def _marked(
+    attempt: Any, marks: Sequence[Any], names: Mapping[int, str], titles: Mapping[str, str]
+) -> list[HistoryEntry]:
+    """An attempt's totals at each moment at which marks were made, from the marks that stood then. titles: of
+    the tasks that are asked now."""
     moments = sorted({mark.made_at for mark in marks})
     entries = []
     for moment in moments:
@@ -140,7 +144,7 @@ def _marked(attempt: Any, marks: Sequence[Any], names: dict[int, str]) -> list[H
                 points=math.fsum(mark.points for mark in stood),
                 out_of=math.fsum(mark.out_of for mark in stood),
                 by=names.get(by_hand[0].made_by, "an instructor") if by_hand else None,
-                reason=", ".join(mark.task_id for mark in by_hand),
+                reason=", ".join(titles.get(mark.task_id, mark.task_id) for mark in by_hand),
                 stands=moment == moments[-1],
             )
         )

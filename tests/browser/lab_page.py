@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Literal
 
 from playwright.sync_api import Locator, Page, expect
 
@@ -110,9 +110,9 @@ def marked(page: Page, task: AnyTask, variant: Variant) -> Locator:
     )
 
 
-def cells(page: Page, caption: str) -> list[list[str]]:
-    """The text of every row of the table with this caption, heads included."""
-    table = page.get_by_role("table", name=re.compile(caption)).first
+def cells(page: Page, caption: str, *, role: Literal["table", "grid"] = "table") -> list[list[str]]:
+    """The text of every row of the table with this caption, heads and feet included."""
+    table = page.get_by_role(role, name=re.compile(caption)).first
     read: Any = table.evaluate(
         "table => [...table.rows].map(row => [...row.cells].map(cell => cell.innerText.trim()))"
     )

@@ -246,7 +246,7 @@ def test_the_history_tells_every_mark_and_every_grade(
     database: Database, given: Lesson, now: datetime
 ) -> None:
     hand_in(database, given, now, only=1)
-    set_points(database, given, now + timedelta(hours=1), 13)
+    set_points(database, given, now + timedelta(hours=1), 13, comment="Well measured.")
     set_points(database, given, now + timedelta(hours=2), None, reason="it was another student")
     told = hand_grades.history(
         database,
@@ -260,6 +260,11 @@ def test_the_history_tells_every_mark_and_every_grade(
         ("attempt 1: handed in", cell(database, given, now).points, True),
     ]
     assert [each.by for each in told] == ["Robin Lang", "Robin Lang", None]
+    assert [each.reason for each in told] == [
+        "it was another student",
+        "measured on the real machine — Well measured.",
+        "",
+    ]
 
 
 def test_another_instructor_sees_and_changes_nothing(

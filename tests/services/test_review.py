@@ -8,7 +8,7 @@ from datetime import datetime
 import pytest
 
 from app.domain.marking import Verdict
-from app.services import practice, reflections, review
+from app.services import hand_grades, practice, reflections, review
 from app.services.errors import NotFound, Refused
 from app.services.gradebook import GradeCell, gradebook
 from app.services.page_saves import PageSave
@@ -89,6 +89,14 @@ def test_a_text_is_marked_by_hand_and_the_earlier_mark_stays_as_superseded(
     assert practice.result(database, attempt_id=attempt_id, student=given.student).points == pytest.approx(
         before.points + waiting.out_of
     )
+    [told] = hand_grades.history(
+        database,
+        assignment_id=given.assignment_id,
+        student_id=given.student.public_id,
+        instructor=given.instructor,
+    )
+    title = next(task.title for task in after.lab.variant.scenario.tasks if task.id == waiting.task_id)
+    assert (told.what, set(told.reason.split(", "))) == ("attempt 1: marked by hand", {title})
 
 
 def test_a_marked_number_can_not_be_marked_by_hand(database: Database, given: Lesson, now: datetime) -> None:

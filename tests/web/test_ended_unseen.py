@@ -1,4 +1,4 @@
-"""An attempt whose time ended while nobody looked counts wherever its points are told, whoever looks first."""
+"""An attempt that ended while nobody looked counts wherever its points are told, whoever looks first."""
 
 from datetime import datetime
 
