@@ -9,6 +9,7 @@ import math
 import re
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from app.compute import angles, units
 
@@ -168,6 +169,7 @@ def measure_of_unit(unit: str) -> tuple[Measure, float] | None:
     return None
 
 
+@lru_cache(maxsize=1024)  # a mark names the same values several times
 def show(value: float, measure: Measure, system: UnitSystem, *, decimals: int | None = None) -> str:
     """A quantity in words for people, such as `34.2 g`, `1.21 oz`, `143°` or `60° clockwise`.
 

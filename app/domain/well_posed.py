@@ -25,11 +25,8 @@ Refusal = tuple[str, Any]
 
 def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> Any:
     """Whether `given` counts as `right`, angles around the circle. Shapes broadcast; nan is never right."""
-    right, given = np.asarray(right, dtype=float), np.asarray(given, dtype=float)
-    off = np.abs(
-        angles.difference(given, right) if measure in (Measure.ANGLE, Measure.TURN) else given - right
-    )
-    return off <= tolerance.around(right) + _ROUNDING * np.maximum(1.0, np.abs(right))
+    off = abs(angles.difference(given, right) if measure in (Measure.ANGLE, Measure.TURN) else given - right)
+    return off <= tolerance.around(right) + _ROUNDING * np.maximum(1.0, abs(right))
 
 
 def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:

@@ -16,7 +16,7 @@ from app.services.errors import NotFound, Refused
 from app.services.labs import machine_mark
 from app.services.reach import note, refuse_when_put_away
 from app.services.records import AssignmentRecord, VersionRecord
-from app.services.remarking import AttemptPlan, TaskChange, plans_of
+from app.services.remarking import AT_ONCE, AttemptPlan, TaskChange, plans_of
 from app.services.versions import scenario_of
 from app.store import regrading as store
 from app.store.db import Database
@@ -116,12 +116,20 @@ def preview_regrade(
         if target is None:
             raise NotFound("There is no such version of this scenario.")
         stamp = store.stamp_of(session, row.id)
-        rows = store.attempts_at(session, row.id)
-        events = store.events_at(session, row.id)
-        marks = store.standing_marks_at(session, row.id)
-        moved = target.id != row.scenario_version_id
-    plans = plans_of(rows, events, marks, target if moved else None)
+        moved_to = target if target.id != row.scenario_version_id else None
+        plans = _plans(session, store.attempts_at(session, row.id), moved_to)
     return _preview(row, target, [each.number for each in versions], stamp, plans)
+
+
+def _plans(session: Any, rows: Sequence[Any], target: VersionRecord | None) -> list[AttemptPlan]:
+    """Those of every attempt, by family name; what they hold is read a batch at a time."""
+    plans: list[AttemptPlan] = []
+    for first in range(0, len(rows), AT_ONCE):
+        batch = rows[first : first + AT_ONCE]
+        keys = [row.id for row in batch]
+        events, marks = store.events_of(session, keys), store.standing_marks_of(session, keys)
+        plans += plans_of(batch, events, marks, target)
+    return sorted(plans, key=lambda plan: (plan.sort_name.casefold(), plan.attempt_key))
 
 
 def regrade(

@@ -1,7 +1,7 @@
 """What becomes of each attempt's marks when it is marked again: computed in batches, kept by nobody yet."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -18,7 +18,7 @@ from app.services.records import EventRecord, VersionRecord
 from app.services.versions import scenario_of
 from app.store.choices import AttemptState, EventKind, MarkSource
 
-AT_ONCE = 2000
+AT_ONCE = 1000
 """Attempts in one batch: enough for numpy, few enough for the memory of a laptop."""
 
 OLD_DRAWING = "its numbers were drawn by an older release, which this one can’t repeat"
@@ -87,24 +87,21 @@ def plans_of(
     marks: Mapping[int, Sequence[Any]],
     target: VersionRecord | None,
 ) -> list[AttemptPlan]:
-    """A plan for every attempt, by family name. target: the version they are to be moved to; None: each is
-    marked again by its own."""
+    """A plan for each attempt of a batch. target: the version they are to be moved to; None: each is marked
+    again by its own."""
     cases = [_Case(row, events.get(row.id, ()), marks.get(row.id, ()), row.scenario_version) for row in rows]
     if target is not None:
         cases = [case for group in _groups(cases) for case in _moved(group, target)]
-    plans = [plan for group in _groups(cases) for plan in _plans(group)]
-    return sorted(plans, key=lambda plan: (plan.sort_name.casefold(), plan.attempt_key))
+    return [plan for group in _groups(cases) for plan in _plans(group)]
 
 
-def _groups(cases: Sequence[_Case]) -> Iterator[list[_Case]]:
-    """Those that one batch can take: of one version, drawn alike."""
+def _groups(cases: Sequence[_Case]) -> Iterable[list[_Case]]:
+    """Those that are marked together: of one version, drawn alike."""
     groups: dict[tuple[Any, ...], list[_Case]] = {}
     for case in cases:
         key = (case.version.id, case.row.units, case.row.drawing_version)
         groups.setdefault(key, []).append(case)
-    for group in groups.values():
-        for first in range(0, len(group), AT_ONCE):
-            yield group[first : first + AT_ONCE]
+    return groups.values()
 
 
 def _moved(group: Sequence[_Case], target: VersionRecord) -> list[_Case]:

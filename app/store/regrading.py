@@ -28,25 +28,32 @@ def attempts_at(session: Session, assignment_key: int) -> Sequence[Attempt]:
     ).all()
 
 
-def events_at(session: Session, assignment_key: int) -> dict[int, list[Any]]:
-    """The columns of every attempt's events in order, by attempt."""
+def events_of(session: Session, attempt_keys: Sequence[int]) -> dict[int, list[Any]]:
+    """What the events of these attempts say, in order, by attempt; at most a few thousand keys."""
     return _by_attempt(
         session.execute(
-            select(Event.attempt_id, Event.number, Event.kind, Event.body, Event.at)
-            .join(Attempt, Attempt.id == Event.attempt_id)
-            .where(Attempt.assignment_id == assignment_key)
+            select(Event.attempt_id, Event.kind, Event.body)
+            .where(Event.attempt_id.in_(attempt_keys))
             .order_by(Event.attempt_id, Event.number)
         )
     )
 
 
-def standing_marks_at(session: Session, assignment_key: int) -> dict[int, list[Any]]:
-    """The columns of every attempt's standing marks, by attempt."""
+def standing_marks_of(session: Session, attempt_keys: Sequence[int]) -> dict[int, list[Any]]:
+    """What the standing marks of these attempts say, by attempt; at most a few thousand keys."""
     return _by_attempt(
         session.execute(
-            select(*Mark.__table__.columns)
-            .join(Attempt, Attempt.id == Mark.attempt_id)
-            .where(Attempt.assignment_id == assignment_key, Mark.superseded_at.is_(None))
+            select(
+                Mark.id,
+                Mark.attempt_id,
+                Mark.task_id,
+                Mark.source,
+                Mark.points,
+                Mark.out_of,
+                Mark.verdict,
+                Mark.detail,
+            )
+            .where(Mark.attempt_id.in_(attempt_keys), Mark.superseded_at.is_(None))
             .order_by(Mark.id)
         )
     )

@@ -42,8 +42,8 @@ from app.domain.variants import Variant
 class _Earlier:
     """What the student gave so far, by task id, and which of it was marked right."""
 
+    answers: dict[str, Answer]
     values: dict[str, Any]
-    words: dict[str, str]
     right: set[str]
 
 
@@ -66,8 +66,8 @@ def mark_all(
         mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier)
         marks.append(mark)
         if answer is not None and (value := _carried_value(answer, variant)) is not None:
+            earlier.answers[task.id] = answer
             earlier.values[task.id] = value
-            earlier.words[task.id] = f"“{task.title}”, {understood_text(task, answer, variant)}"
         if mark.verdict is Verdict.RIGHT:
             earlier.right.add(task.id)
     shown = hints or {}
@@ -117,11 +117,11 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
     """
     if not isinstance(task, FollowingTask):
         return None
-    keys = {each.id: key for each in variant.scenario.tasks if (key := key_of(each)) is not None}
-    followed = [name for name in task.follows if name in keys and name in earlier.values]
+    tasks = {each.id: each for each in variant.scenario.tasks if each.id in earlier.values}
+    followed = [name for name in task.follows if name in tasks and key_of(tasks[name]) is not None]
     if not followed:
         return None
-    own = {keys[name]: earlier.values[name] for name in followed}
+    own = {str(key_of(tasks[name])): earlier.values[name] for name in followed}
     try:
         judged = judge(task, answer, variant, variant.model.with_given(own))
     except ComputeError:
@@ -131,7 +131,10 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
         return None
     if earlier.right.issuperset(followed):
         return Judgement(1.0, "Right: this follows from your own earlier values, which are right.")
-    own_words = "; ".join(earlier.words[name] for name in followed)
+    own_words = "; ".join(
+        f"“{tasks[name].title}”, {understood_text(tasks[name], earlier.answers[name], variant)}"
+        for name in followed
+    )
     near = judged.reason.removeprefix("Right: ") if judged.reason.startswith("Right: ") else ""
     reason = f"This follows rightly from your own {own_words}{': ' + near if near else '.'}"
     share = f"It earns {task.carried_share:.0%} of the points."
