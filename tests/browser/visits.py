@@ -202,6 +202,11 @@ INSTRUCTORS = [
         "teaching.scenario", "runout", fresh_instructor, then(scenario("runout-and-match-mounting"), unfold)
     ),
     Visit("teaching.scenario", "four assemblies", instructor, then(scenario("four-assemblies"), unfold)),
+    Visit("teaching.try_scenario", "empty", instructor, then(scenario("four-assemblies", "/try"), unfold)),
+    Visit(
+        "teaching.try_scenario_now", "marked", instructor,
+        then(scenario("two-plane-balance", "/try"), press("Mark these answers"), unfold),
+    ),
     Visit("teaching.assign", "without a class", newcomer, scenario("two-plane-balance", "/assign")),
     Visit("teaching.assign", "empty", instructor, scenario("two-plane-balance", "/assign")),
     Visit(

@@ -3,12 +3,12 @@
 from html import unescape
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import select, update
 
 from app.domain.measures import UnitSystem
 from app.services import scenarios
 from app.store.db import Database
-from app.store.models import Scenario
+from app.store.models import Attempt, Event, Mark, Scenario
 from tests.web.given import scenario_named
 
 PATH = "/teaching/scenarios"
@@ -98,6 +98,24 @@ def test_an_unknown_scenario_is_not_found(teacher_client):
 def test_a_student_sees_no_scenario_with_its_key(pupil_client, scenario_id):
     assert pupil_client.get(PATH).status_code == 403
     assert pupil_client.get(f"{PATH}/{scenario_id}").status_code == 403
+
+
+def test_a_scenario_is_tried_as_a_student_works_it_and_nothing_is_kept(teacher_client, database, scenario_id):
+    path = f"{PATH}/{scenario_id}/try?sample=7&units=metric"
+    assert f'href="{PATH}/{scenario_id}/try"' in shown(teacher_client, scenario_id)
+    right = key_of(shown(teacher_client, scenario_id, "?sample=7&units=metric"))[0]
+    empty = teacher_client.get(path).text
+    assert right not in empty
+    name = empty.split('name="answer-')[1].split('"')[0]
+    marked = teacher_client.send(path, **{f"answer-{name}": right}).text
+    assert "2 of 15 points" in marked
+    with database.read() as session:
+        for table in (Attempt, Event, Mark):
+            assert session.scalars(select(table)).all() == []
+
+
+def test_a_student_tries_no_scenario_of_the_library(pupil_client, scenario_id):
+    assert pupil_client.get(f"{PATH}/{scenario_id}/try").status_code == 403
 
 
 def test_a_scenario_is_only_read_here(teacher_client, scenario_id):

@@ -22,6 +22,7 @@ from app.web.teaching import (  # noqa: E402 (the routes need the blueprint)
     regrading,  # noqa: F401
     room,  # noqa: F401
     roster,  # noqa: F401
+    scenario_trial,  # noqa: F401
     scenarios,  # noqa: F401
     understanding,  # noqa: F401
     worksheets,  # noqa: F401

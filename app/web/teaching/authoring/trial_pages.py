@@ -1,18 +1,18 @@
 """What the trial of a draft and the preview of its answers show."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from app.domain.answers import Raw
 from app.domain.authored.advice import Advice, Verdict, advice
-from app.domain.authored.sampling import SampleVariant
 from app.domain.authored.spread import NumberSpread, Preview, WordSpread, preview
 from app.domain.cautions import CautionWords
-from app.domain.marking import Mark, option_text
+from app.domain.marking import mark_all, option_text
 from app.domain.measures import Measure, UnitSystem, shown_as
 from app.domain.scenario import Scenario
 from app.domain.tasks import AnyTask, ChoiceTask
+from app.domain.variants import Variant
 from app.drawings.drawing import Drawing
 from app.drawings.histogram import histogram, rose
 from app.drawings.measured.job_card import JobCard, job_card
@@ -23,6 +23,9 @@ from app.web.lab_sheet import MarkedPart, Part, cautions_of, marked_answers, par
 from app.web.teaching.authoring.naming import message_in_words
 from app.web.teaching.scenario_pages import MOST_SAMPLES
 
+TRIAL = "teaching/authoring/try_draft.html"
+"""The template of a trial, of a draft and of a scenario of the library alike."""
+
 UnitChoices = list[tuple[UnitSystem, str, bool]]
 
 
@@ -32,13 +35,22 @@ class NotYetPage:
 
 
 @dataclass(frozen=True)
+class Trial:
+    """A lab to try. number: of the sample; here and back: the addresses of the trial and of its origin."""
+
+    title: str
+    variant: Variant
+    number: int
+    here: str
+    back: str
+
+
+@dataclass(frozen=True)
 class TrialPage:
     """marked: None until answers were sent."""
 
-    draft: Draft
+    trial: Trial
     form: SendForm
-    number: int
-    units: UnitSystem
     job: JobCard
     cautions: tuple[CautionWords, ...]
     parts: tuple[Part, ...]
@@ -47,35 +59,32 @@ class TrialPage:
     has_bench: bool
 
     @property
+    def units(self) -> UnitSystem:
+        return self.trial.variant.units
+
+    @property
     def another(self) -> int:
-        return self.number % MOST_SAMPLES + 1
+        return self.trial.number % MOST_SAMPLES + 1
 
     @property
     def unit_choices(self) -> UnitChoices:
         return _unit_choices(self.units)
 
 
-def trial_page(
-    draft: Draft,
-    sample: SampleVariant,
-    number_of_sample: int,
-    units: UnitSystem,
-    answers: Mapping[str, Raw],
-    marks: Sequence[Mark] | None,
-) -> TrialPage:
-    variant = sample.variant
-    earned = sum(mark.points for mark in marks or ())
+def trial_page(trial: Trial, answers: Mapping[str, Raw], *, marked: bool) -> TrialPage:
+    """The lab with the answers in it, and as a student's would be marked where that is asked for."""
+    variant = trial.variant
+    marks = mark_all(variant, answers) if marked else []
+    earned = sum(mark.points for mark in marks)
     return TrialPage(
-        draft=draft,
+        trial=trial,
         form=SendForm(),
-        number=number_of_sample,
-        units=units,
         job=job_card(variant),
         cautions=cautions_of(variant.scenario),
         parts=parts_of(variant, answers),
-        marked=None
-        if marks is None
-        else marked_answers(variant, answers, marks, comments={}, hints={}, solutions=True),
+        marked=marked_answers(variant, answers, marks, comments={}, hints={}, solutions=True)
+        if marked
+        else None,
         score=f"{number(earned)} of {number(variant.scenario.out_of)} points",
         has_bench=variant.scenario.bench is not None,
     )

@@ -1,11 +1,10 @@
 """Routes that show a draft as its students will get it: the lab to try, and what 200 of them would get."""
 
-from flask import render_template, request
+from flask import render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from app.domain.authored.checking import checked
 from app.domain.authored.sampling import SampleVariant, sample_variant
-from app.domain.marking import mark_all
 from app.domain.measures import UnitSystem
 from app.services import classes
 from app.services.authoring import Draft
@@ -16,10 +15,8 @@ from app.web.images import show_images_of_draft
 from app.web.lab_answers import answers_sent
 from app.web.teaching import blueprint
 from app.web.teaching.authoring.drafts import own_draft
-from app.web.teaching.authoring.trial_pages import NotYetPage, TrialPage, preview_page, trial_page
+from app.web.teaching.authoring.trial_pages import TRIAL, NotYetPage, Trial, preview_page, trial_page
 from app.web.teaching.scenario_pages import asked_sample, asked_units
-
-TRIAL = "teaching/authoring/try_draft.html"
 
 
 @blueprint.get("/scenarios/drafts/<public_id:draft_id>/try")
@@ -30,7 +27,7 @@ def try_draft(draft_id: str) -> ResponseReturnValue:
     sample = _sample(draft)
     if sample is None:
         return _not_yet(draft)
-    return render_template(TRIAL, page=_trial(draft, sample))
+    return render_template(TRIAL, page=trial_page(_trial(draft, sample), {}, marked=False))
 
 
 @blueprint.post("/scenarios/drafts/<public_id:draft_id>/try")
@@ -42,9 +39,8 @@ def try_draft_now(draft_id: str) -> ResponseReturnValue:
     if sample is None:
         return _not_yet(draft)
     answers = answers_sent(request.form, sample.variant.scenario)
-    marks = mark_all(sample.variant, answers) if form.validate() else None
-    page = trial_page(draft, sample, _number(), _units(), answers, marks)
-    return render_template(TRIAL, page=page), 200 if marks else form.status
+    page = trial_page(_trial(draft, sample), answers, marked=form.validate())
+    return render_template(TRIAL, page=page), form.status if form.errors else 200
 
 
 @blueprint.get("/scenarios/drafts/<public_id:draft_id>/answers")
@@ -59,8 +55,14 @@ def draft_answers(draft_id: str) -> ResponseReturnValue:
     return render_template("teaching/authoring/draft_answers.html", page=page)
 
 
-def _trial(draft: Draft, sample: SampleVariant) -> TrialPage:
-    return trial_page(draft, sample, _number(), _units(), {}, None)
+def _trial(draft: Draft, sample: SampleVariant) -> Trial:
+    return Trial(
+        draft.title,
+        sample.variant,
+        _number(),
+        here=url_for("teaching.try_draft", draft_id=draft.public_id),
+        back=url_for("teaching.draft", draft_id=draft.public_id),
+    )
 
 
 def _sample(draft: Draft) -> SampleVariant | None:
