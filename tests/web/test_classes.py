@@ -92,6 +92,22 @@ class TestClasses:
         teacher_client.send(f"{address}/reopen", page=f"{address}/settings")
         assert "put away" not in teacher_client.get("/teaching").text.replace("is put away", "")
 
+    @pytest.mark.usefixtures("pupil")
+    def test_the_page_of_a_class_that_is_put_away_offers_no_change(self, teacher_client, address):
+        offers = ("Give a scenario", "Add students", "New cards for the ticked", "Sign out everyone")
+        page = teacher_client.get(address).text
+        for offer in offers:
+            assert offer in page, offer
+        assert "was put away" not in page
+        teacher_client.send(f"{address}/archive", page=f"{address}/settings")
+        page = teacher_client.get(address).text
+        for offer in offers:
+            assert offer not in page, offer
+        assert "was put away" in page
+        assert 'aria-label="Change ' in page, "its students are still read"
+        assert "No class of yours is open" in teacher_client.get("/teaching").text
+        assert "Save the settings" not in teacher_client.get(f"{address}/settings").text
+
     def test_a_class_that_is_not_there_is_no_page(self, teacher_client):
         assert teacher_client.get(f"/teaching/classes/{'a' * 20}").status_code == 404
 
