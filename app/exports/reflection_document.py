@@ -62,11 +62,16 @@ def _add_page_number(paragraph: Paragraph) -> None:
         paragraph._p.append(element)  # noqa: SLF001 (the package has no words for fields)
 
 
+def titled(title: str, scenario: str) -> str:
+    """A lab's title, and its scenario's where the title doesn't say it already."""
+    return title if scenario in title else f"{title} — {scenario}"
+
+
 def _add_sheet(document: DocumentType, sheet: ReflectionSheet) -> None:
     document.add_heading(writable(sheet.student_name), level=1)
     handed_in = sheet.handed_in_text or "no attempt handed in"
     for facts in (
-        f"{sheet.assignment_title} — {sheet.scenario_title}",
+        titled(sheet.assignment_title, sheet.scenario_title),
         f"{sheet.class_name} · {sheet.attempt_label} · {handed_in} · {sheet.score_text}",
         sheet.standing_text,
     ):

@@ -42,6 +42,15 @@ def test_titles_are_headings_in_their_order():
     ]
 
 
+def test_the_scenario_is_named_once_where_the_lab_has_its_title():
+    texts = [
+        paragraph.text
+        for paragraph in opened(sheet(), sheet(assignment_title="Two-plane balance")).paragraphs
+    ]
+    assert "A shake at 90 km/h — Two-plane balance" in texts
+    assert "Two-plane balance" in texts
+
+
 def test_a_sheet_shows_everything_that_it_was_given():
     document = opened(sheet(standing_text="returned, 3 of 4 points", comment="Well seen.\nGo on."))
     texts = [paragraph.text for paragraph in document.paragraphs]

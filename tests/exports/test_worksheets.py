@@ -70,6 +70,14 @@ def test_a_sheet_shows_job_card_cautions_text_and_question_with_its_unit() -> No
         assert words in text
 
 
+def test_the_scenario_is_named_once_where_the_lab_has_its_title() -> None:
+    [other] = pages(printed(sheet()))
+    assert "Lab 1 — One assembly" in other
+    [same] = pages(printed(sheet(), lab=replace(LAB, title="Lab 1: One assembly")))
+    assert "Lab 1: One assembly" in same
+    assert "— One assembly" not in same
+
+
 @pytest.mark.parametrize(
     ("kind", "words"),
     [
@@ -151,6 +159,18 @@ def test_the_key_names_students_answers_and_points() -> None:
     assert "page 1 of 1" in text
     assert claims_pdf_ua(reader)
     assert [tag.get("/S") for tag in tags(reader)].count("/Table") == 2
+
+
+@pytest.mark.parametrize(("answers", "pages_of_three"), [(11, 1), (15, 2), (90, 5)])
+def test_a_key_is_broken_only_where_it_is_longer_than_a_page(answers: int, pages_of_three: int) -> None:
+    told = tuple(KeyAnswer(f"1.{number}", "Mass", "2", "35 g") for number in range(answers))
+    names = ("Avery Stone", "Jordan Vale", "Noel Reyes")
+    printed = pages(read(key_packet([Key(name, "Attempt 1", told) for name in names], lab=LAB)))
+    assert len(printed) == pages_of_three
+    assert sum(page.count("35 g") for page in printed) == 3 * answers
+    for name in names:
+        whole = [page for page in printed if name in page and page.count("35 g") % answers == 0]
+        assert len(whole) == (answers < 90)
 
 
 @pytest.mark.parametrize(
