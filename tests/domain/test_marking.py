@@ -261,6 +261,8 @@ def test_words_wait_for_the_instructor() -> None:
     assert (too_long.verdict, "at most 20" in too_long.reason) == (Verdict.WRONG, True)
     unseen = marks(one_spot(text("why")), {"why": "a\x00\u202eb"})["why"]
     assert (unseen.verdict, unseen.your_answer) == (Verdict.WAITING, "ab")
+    for each in (mark, too_long, marks(one_spot(text("why")), {})["why"]):
+        assert each.right_answer == "", "what is looked for in words is the instructor's to tell"
 
 
 @pytest.mark.parametrize("typed", ["30\x00", "\ufeff30 g", "30\u2060", "\u200e30\r\n"])

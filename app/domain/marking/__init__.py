@@ -33,7 +33,7 @@ from app.domain.marking.words import (
     right_option,
     understood_text,
 )
-from app.domain.tasks import AnyTask, BenchTask, FollowingTask, key_of
+from app.domain.tasks import AnyTask, BenchTask, FollowingTask, TextTask, key_of
 from app.domain.texts import as_shown
 from app.domain.variants import Variant
 
@@ -78,7 +78,8 @@ def mark_all(
 
 
 def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple[Mark, Answer | None]:
-    right_answer = right_answer_text(task, variant)
+    # A text has no right answer to show: what is looked for in it is the instructor's.
+    right_answer = "" if isinstance(task, TextTask) else right_answer_text(task, variant)
     try:
         answer = read_answer(task, raw, variant.scenario, variant.units)
     except UnreadableAnswer as error:
@@ -90,9 +91,8 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple
         return Mark(task.id, Verdict.BLANK, 0.0, task.points, "No answer was given.", "", right_answer), None
     yours = answer_text(task, answer, variant)
     if isinstance(answer, TextAnswer):
-        waiting = Mark(
-            task.id, Verdict.WAITING, 0.0, task.points, "Your instructor marks this one.", yours, ""
-        )
+        reason = "Your instructor marks this one."
+        waiting = Mark(task.id, Verdict.WAITING, 0.0, task.points, reason, yours, right_answer)
         return waiting, answer
     judged = judge(task, answer, variant, variant.model)
     followed = _carried_forward(task, answer, variant, earlier) if judged.share < 1 else None
