@@ -11,8 +11,12 @@ from pathlib import Path
 import pytest
 
 from app.commands.demo import DEMO_FOLDER, demo_settings
-from app.services import accounts
-from app.store.choices import Role
+from app.domain.hands_on import Level
+from app.domain.standing import State
+from app.services import accounts, classes, exceptions, gradebook, hands_on, heats, live, reflections
+from app.services.accounts import Person
+from app.services.live import Doing
+from app.store.choices import ReflectionState, Role
 from app.store.db import Database
 from tests.commands.program import LONGEST_WAIT_SECONDS, PROGRAM, HeavySpot
 
@@ -23,18 +27,60 @@ def cards(said: str) -> list[tuple[str, str]]:
 
 
 @pytest.mark.slow
-def test_the_demo_is_made_once_and_its_two_cards_sign_in(heavyspot: HeavySpot) -> None:
+def test_the_demo_is_made_once_its_two_cards_sign_in_and_it_shows_what_an_instructor_does(
+    heavyspot: HeavySpot,
+) -> None:
     with heavyspot.serving("demo", "--port", "0") as first:
         printed = cards(first.said)
     with heavyspot.serving("demo", "--port", "0") as second:
         assert cards(second.said) == printed
     database = Database(f"sqlite:///{heavyspot.database_file}")
-    roles = [
-        accounts.sign_in(database, sign_in_name=name, pass_phrase=phrase, now=datetime.now(UTC)).person.role
+    instructor, student = (
+        accounts.sign_in(database, sign_in_name=name, pass_phrase=phrase, now=datetime.now(UTC)).person
         for name, phrase in printed
-    ]
+    )
+    assert (instructor.role, student.role) == (Role.INSTRUCTOR, Role.STUDENT)
+    shows_grades_of_every_kind(database, instructor)
+    shows_sheets_checks_a_heat_and_a_running_lab(database, instructor)
     database.close()
-    assert roles == [Role.INSTRUCTOR, Role.STUDENT]
+
+
+def shows_grades_of_every_kind(database: Database, instructor: Person) -> None:
+    [row] = classes.classes_of(database, instructor=instructor)
+    book = gradebook.gradebook(database, class_id=row.public_id, instructor=instructor, now=datetime.now(UTC))
+    cells = [cell for each in book.rows for cell in each.cells]
+    assert len(book.rows) == 24
+    assert {cell.state for cell in cells} >= {State.EXCUSED, State.LATE, State.HANDED_IN, State.IN_PROGRESS}
+    assert sum(cell.by_hand for cell in cells) == 1
+    assert [each.name for each in book.categories] == ["Labs", "Whole jobs"]
+    assert all(column.category for column in book.columns)
+    longer = [
+        each
+        for column in book.columns
+        for each in exceptions.exceptions_of(
+            database, assignment_id=column.assignment_id, instructor=instructor
+        )
+        if each.exception.due_at is not None
+    ]
+    assert len(longer) == 1
+
+
+def shows_sheets_checks_a_heat_and_a_running_lab(database: Database, instructor: Person) -> None:
+    [row] = classes.classes_of(database, instructor=instructor)
+    of_class = {"class_id": row.public_id, "instructor": instructor}
+    now = datetime.now(UTC)
+    book = gradebook.gradebook(database, now=now, **of_class)
+    first, last = book.columns[0].assignment_id, book.columns[-1].assignment_id
+    sheets = reflections.sheets(database, assignment_id=first, instructor=instructor, results=False)
+    assert {each.sheet.state for each in sheets} == set(ReflectionState)
+    checks = hands_on.grid(database, now=now, **of_class)
+    levels = {each.level for student in checks.rows for each in student.standings}
+    assert levels >= {Level.SEEN, Level.WITH_HELP, Level.ALONE}
+    [contest] = heats.contests_of(database, **of_class)
+    seen = heats.contest(database, contest_id=contest.contest_id, now=now, **of_class)
+    assert [each.place for each in seen.ranking] == [1, 2]
+    room = live.room(database, assignment_id=last, instructor=instructor, now=now)
+    assert room.count(Doing.WORKING) + room.count(Doing.STUCK) > 3
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows ends a process without a signal it can catch")
