@@ -81,3 +81,14 @@ def small_targets(page: Page) -> list[str]:
 
 def hangs_over(page: Page) -> list[str]:
     return list(page.evaluate(HANGS_OVER))
+
+
+MOST_BYTES = 150_000
+BYTES = """() => [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
+  .reduce((sum, each) => sum + each.encodedBodySize + 300, 0)"""
+"""Of the page and all it shows, as they come over the wire to a browser that has nothing kept yet; 300 of each
+are its headers."""
+
+
+def weight(page: Page) -> int:
+    return int(page.evaluate(BYTES))

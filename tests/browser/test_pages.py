@@ -1,4 +1,5 @@
-"""Every page in each of its states: axe finds nothing, nothing hangs over, a finger hits every target."""
+"""Every page in each of its states: axe finds nothing, nothing hangs over, a finger hits every target, and it
+is light."""
 
 from collections.abc import Iterator
 from contextlib import nullcontext
@@ -61,6 +62,7 @@ def test_a_page_has_no_fault(windows: Windows, stage: Stage, app: Flask, visit: 
     assert answer.status == (visit.refused or 200)
     expect(page.get_by_role("heading", level=1)).to_have_count(1)
     looks.require_no_fault(page)
+    assert looks.weight(page) <= looks.MOST_BYTES
 
 
 SET_UP = {"auth.setup"}
