@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from app.domain.standing import Rules, counted, scored
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
@@ -21,8 +22,7 @@ from app.services.reflection_sheets import (
     prompts_of,
     sheet_of,
 )
-from app.services.review import best_handed_in
-from app.services.rules import rules_of_attempts
+from app.services.rules import rules_of_attempts, try_of
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, classes, reflections
 from app.store.choices import ReflectionState
@@ -53,14 +53,14 @@ def sheet(database: Database, *, assignment_id: str, student: Person) -> Sheet:
     """A student's own sheet. Raises NotFound."""
     with database.read() as session:
         row = given_to(session, assignment_id, student)
-        best = best_handed_in(attempts.attempts_at(session, [row.id], student.id))
+        tried = attempts.attempts_at(session, [row.id], student.id)
         return sheet_of(
             row,
             prompts=asked_in(session, row),
             written=reflections.reflections_of(session, row.id, student.id),
             row=next(iter(reflections.sheets_of(session, row.id, student.id)), None),
             out_of=reflections.out_of(session, row.id),
-            result=_results(session, [best] if best else []).get(student.id),
+            result=_results(session, tried).get(student.id),
         )
 
 
@@ -228,9 +228,9 @@ def _sheets(
 ) -> tuple[StudentSheet, ...]:
     written = _by_person(reflections.reflections_of(session, row.id))
     kept = {each.person_id: each for each in reflections.sheets_of(session, row.id)}
-    tried = _by_person(attempts.attempts_of_assignment(session, row.id)) if results else {}
-    best = [best_handed_in(tried.get(person.id, [])) for person in people]
-    by_person = _results(session, [each for each in best if each is not None])
+    keys = {person.id for person in people}
+    tried = attempts.attempts_of_assignment(session, row.id) if results else ()
+    by_person = _results(session, [each for each in tried if each.person_id in keys])
     prompts, out_of = asked_in(session, row), reflections.out_of(session, row.id)
     return tuple(
         StudentSheet(
@@ -258,15 +258,25 @@ def _by_person(rows: Iterable[Any]) -> dict[int, list[Any]]:
     return by_person
 
 
-def _results(session: Any, handed_in: Sequence[AttemptRecord]) -> dict[int, Result]:
-    """The results of these attempts by their students' row numbers, in two queries however many they are."""
-    keys = [row.id for row in handed_in]
+def _results(session: Any, tried: Sequence[AttemptRecord]) -> dict[int, Result]:
+    """The result of the attempt that counts, by its student's row number, in four queries however many there
+    are. tried: attempts at one assignment."""
+    rules = rules_of_attempts(session, tried)
+    by_person = _by_person(tried).values()
+    counting = [row for own in by_person if (row := _counting(own, rules[own[0].id])) is not None]
+    keys = [row.id for row in counting]
     events, marks = attempts.events_of_each(session, keys), attempts.standing_marks_of_each(session, keys)
-    rules = rules_of_attempts(session, handed_in)
     return {
         row.person_id: result_of(row, events.get(row.id, []), marks.get(row.id, []), rules[row.id])
-        for row in handed_in
+        for row in counting
     }
+
+
+def _counting(own: Sequence[AttemptRecord], rules: Rules) -> AttemptRecord | None:
+    """Of one student's attempts the one that counts, of an average the last, as in the gradebook."""
+    done = [each for row in own if (each := scored(rules, try_of(row))) is not None]
+    counts = counted(rules, done)
+    return None if counts is None else next(row for row in own if row.number == max(counts.numbers))
 
 
 __all__ = [

@@ -1,6 +1,6 @@
 """What an instructor sees of one attempt, and the marks given by hand."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -47,12 +47,6 @@ class AttemptReview:
     handed_in: bool
     others: tuple[AttemptRow, ...]
     events: tuple[EventRow, ...]
-
-
-def best_handed_in(rows: Sequence[AttemptRecord]) -> AttemptRecord | None:
-    """The handed-in attempt with the most points, the earlier of equals; None when none is handed in."""
-    handed_in = [row for row in rows if row.state is AttemptState.HANDED_IN]
-    return max(handed_in, key=lambda row: (row.points or 0.0, -row.number), default=None)
 
 
 def attempt(database: Database, *, attempt_id: str, instructor: Person) -> AttemptReview:

@@ -8,7 +8,8 @@ from datetime import datetime
 import pytest
 
 from app.domain.marking import Verdict
-from app.services import hand_grades, practice, reflections, review
+from app.domain.standing import Counts
+from app.services import assignments, hand_grades, practice, reflections, review
 from app.services.errors import NotFound, Refused
 from app.services.gradebook import GradeCell, gradebook
 from app.services.page_saves import PageSave
@@ -191,3 +192,28 @@ def test_a_prompt_that_is_not_on_the_sheet_is_not_found(
             text="x",
             now=now,
         )
+
+
+@pytest.mark.parametrize(("counts", "number"), [(Counts.BEST, 1), (Counts.LAST, 2), (Counts.AVERAGE, 2)])
+def test_the_reflection_sheet_stands_beside_the_attempt_that_counts(
+    database: Database, given: Lesson, now: datetime, counts: Counts, number: int
+) -> None:
+    row = assignments.one(database, assignment_id=given.assignment_id, instructor=given.instructor).row
+    assignments.change(
+        database,
+        assignment_id=given.assignment_id,
+        instructor=given.instructor,
+        now=now,
+        title=row.title,
+        opens_at=row.opens_at,
+        due_at=row.due_at,
+        attempts_allowed=2,
+        counts=counts,
+    )
+    hand_in(database, given, now)
+    hand_in(database, given, now, only=2)
+    own = reflections.sheet(database, assignment_id=given.assignment_id, student=given.student)
+    [theirs] = reflections.sheets(database, assignment_id=given.assignment_id, instructor=given.instructor)
+    for sheet in (own, theirs.sheet):
+        assert sheet.result is not None
+        assert sheet.result.lab.number == number

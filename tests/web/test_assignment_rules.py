@@ -44,7 +44,7 @@ def test_the_page_says_the_rules_in_words(teacher_client, database, teacher, ass
         "Taken until Thu, Mar 14, 3:00 PM, and called late.",
         "3, each with numbers of its own; the last one handed in counts.",
         "45 min from the start of an attempt.",
-        "Marks are shown, and nothing goes into the gradebook.",
+        "Marks are shown, and nothing counts toward the total.",
         "Shown once the lab is closed.",
     ):
         assert words in page, words

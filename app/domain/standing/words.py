@@ -38,7 +38,7 @@ def rule_lines(rules: Rules, now: datetime) -> tuple[RuleLine, ...]:
     if limit is not None:
         lines.append(RuleLine("Time limit", _limit(rules, limit)))
     if rules.practice:
-        lines.append(RuleLine("Practice", "Marks are shown, and nothing goes into the gradebook."))
+        lines.append(RuleLine("Practice", "Marks are shown, and nothing counts toward the total."))
     lines.append(RuleLine("Solutions", _solutions(rules)))
     if rules.excused is not None:
         lines.append(RuleLine("Excused", f"It need not be done: {rules.excused}."))

@@ -109,7 +109,7 @@ class AssignForm(BaseForm):
         missing="Choose when the worked solutions are shown.",
         default=Solutions.AFTER_ATTEMPT.value,
     )
-    practice = BooleanField("Practice: marks are shown, and nothing goes into the gradebook")
+    practice = BooleanField("Practice: marks are shown, and nothing counts toward the total")
 
     zone: str | None = None
 

@@ -36,7 +36,7 @@ def through_the_pages(school: School, room: Room) -> None:
     weigh(page, room)
     everyone = {
         "excused": (2, {"Excused": True, "Reason": ILL}),
-        "extended": (1, {"Attempts allowed": "4", "Reason": "first one with a helper"}),
+        "extended": (1, {"Attempts allowed": "4", "Reason": "the first ones were done with a partner"}),
         "early": (8, {"Opens": on_the_clock(school.at(-1)), "Reason": AWAY}),
     }
     for kind, (number, entries) in everyone.items():

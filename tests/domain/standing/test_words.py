@@ -57,7 +57,7 @@ def test_the_usual_rules_are_told_with_dates_in_the_class_s_zone():
             "40 min from the start of an attempt. The clock runs on when the page is closed; when the "
             "time is up, what is saved is handed in.",
         ),
-        ({"practice": True}, "Practice", "Marks are shown, and nothing goes into the gradebook."),
+        ({"practice": True}, "Practice", "Marks are shown, and nothing counts toward the total."),
         (
             {"solutions": Solutions.AFTER_CLOSING, "closes_at": CLOSES},
             "Solutions",

@@ -14,6 +14,7 @@ from app.services.roster_plan import PlannedRow
 from app.web.formatting import counted
 from app.web.forms import SendForm
 from app.web.machine_words import MachinePage
+from app.web.teaching.packets import on_paper
 from app.web.teaching.people.forms import (
     ColumnsForm,
     DeleteForm,
@@ -25,16 +26,21 @@ from app.web.teaching.people.forms import (
 )
 
 TABLE_WORDS = {
+    "assignment_exception": "exceptions",
     "attempt": "attempts at labs",
     "audit": "list of changes",
     "contest_member": "teams",
     "enrolment": "classes",
     "event": "saved answers and actions",
+    "hand_grade": "grades set by hand",
     "hands_on_check": "hands-on checks",
     "mark": "marks",
     "person": "name and account",
     "person_key": "student numbers",
     "reflection": "reflection answers",
+    "reflection_aside": "answers kept beside a reflection sheet",
+    "reflection_sheet": "reflection sheets",
+    "reflection_step": "reflection sheets handed in and returned",
     "sign_in": "sign-ins",
 }
 
@@ -151,6 +157,10 @@ class RecordFilePage:
     """The readable page in the file of a record."""
 
     record: StudentRecord
+
+    @property
+    def made_on(self) -> str:
+        return on_paper(self.record.made_at, self.record.time_zone)
 
     @property
     def tables(self) -> list[tuple[str, list[str], list[list[str]]]]:
