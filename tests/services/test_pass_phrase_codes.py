@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from app.services import accounts, classes, pass_phrase_codes
+from app.services import accounts, classes, hashing, pass_phrase_codes
 from app.services.errors import NotFound, Refused, TooManyTries
 from tests import factories
 
@@ -136,3 +136,17 @@ def test_the_code_itself_is_kept_nowhere(database, code):
     stored = database.file.read_bytes() + database.file.with_name(database.file.name + "-wal").read_bytes()
     assert code.code.encode() not in stored
     assert code.code.replace(" ", "").encode() not in stored
+
+
+def test_a_wrong_code_costs_one_hash_whether_the_name_is_anybodys_or_has_a_code(
+    database, code, teacher, now, monkeypatch
+):
+    hashed = []
+    for name in ("is_right", "hash_pass_phrase"):
+        real = getattr(hashing, name)
+        monkeypatch.setattr(hashing, name, lambda *given, real=real: hashed.append(given) or real(*given))
+    for name in (code.sign_in_name, teacher.sign_in_name, "nobody"):
+        hashed.clear()
+        with pytest.raises(Refused, match="used or too old"):
+            use(database, name, "12 34", now)
+        assert len(hashed) == 1, name
