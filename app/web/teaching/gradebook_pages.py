@@ -121,10 +121,10 @@ def total_text(total: Total) -> str:
 
 
 def total_words(total: Total) -> str:
-    """What a total is made of: the points, or the categories' shares."""
+    """What a total is made of: the points, or the categories' shares, each on its line."""
     if total.points is not None and total.out_of:
         return f"{number(total.points)} of {number(total.out_of)}"
-    return ", ".join(f"{each.category.name} {number(100 * each.share, 1)} %" for each in total.by_category)
+    return ",\n".join(f"{each.category.name} {number(100 * each.share, 1)} %" for each in total.by_category)
 
 
 def gradebook_table(book: Gradebook) -> tuple[list[str], list[list[Cell]]]:
