@@ -15,14 +15,15 @@ from app.services.records import AssignmentRecord, AttemptRecord
 from app.services.reflection_sheets import prompts_of
 from app.services.standings import standings_of_student
 from app.services.versions import scenario_of
-from app.store import assignments, attempts, reflections
+from app.store import assignments, attempts, gradebook, reflections
 from app.store.choices import AttemptState
 from app.store.db import Database
 
 
 @dataclass(frozen=True)
 class DueRow:
-    """One assignment as its student sees it in the list."""
+    """One assignment as its student sees it in the list. set_by_hand: points in the place of what the marks
+    come to, None where none are."""
 
     assignment_id: str
     title: str
@@ -34,6 +35,7 @@ class DueRow:
     out_of: float
     standing: Standing
     put_away: bool
+    set_by_hand: float | None
 
     @property
     def rules(self) -> Rules:
@@ -71,11 +73,13 @@ def due_list(database: Database, *, student: Person, now: datetime) -> list[DueR
         given = assignments.assignments_given_to(session, student.id)
         own = attempts.attempts_at(session, [row.id for row in given], student.id)
         standings = standings_of_student(session, given, student.id, now)
+        by_hand = _set_by_hand(session, given, student)
         rows = [
             _due_row(
                 row,
                 [each for each in own if each.assignment_id == row.id],
                 standings.at(row.id, student.id),
+                by_hand.get(row.id),
             )
             for row in given
         ]
@@ -93,7 +97,7 @@ def assignment(
         stands = standings_of_student(session, [row], student.id, now).at(row.id, student.id)
         scenario = scenario_of(row.scenario_version)
         return AssignmentForStudent(
-            due=_due_row(row, own, stands),
+            due=_due_row(row, own, stands, _set_by_hand(session, [row], student).get(row.id)),
             scenario=scenario,
             rules=rule_lines(stands.rules, now),
             attempts=tuple(attempt_row(each, stands.rules) for each in own),
@@ -109,7 +113,15 @@ def given_to(session: Any, assignment_id: str, student: Person) -> AssignmentRec
     return row
 
 
-def _due_row(row: AssignmentRecord, own: Sequence[AttemptRecord], stands: Standing) -> DueRow:
+def _set_by_hand(session: Any, given: Sequence[AssignmentRecord], student: Person) -> dict[int, float | None]:
+    """The points that stand by hand, by their assignment's row number."""
+    rows = gradebook.hand_grades_of_student(session, [row.id for row in given], student.id)
+    return {row.assignment_id: row.points for row in rows}
+
+
+def _due_row(
+    row: AssignmentRecord, own: Sequence[AttemptRecord], stands: Standing, set_by_hand: float | None
+) -> DueRow:
     handed_in = [each for each in own if each.state is AttemptState.HANDED_IN]
     still_open = next((each for each in own if each.state is AttemptState.OPEN), None)
     return DueRow(
@@ -123,4 +135,5 @@ def _due_row(row: AssignmentRecord, own: Sequence[AttemptRecord], stands: Standi
         out_of=scenario_of(row.scenario_version).out_of,
         standing=stands,
         put_away=is_put_away(row),
+        set_by_hand=set_by_hand,
     )

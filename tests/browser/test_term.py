@@ -57,5 +57,6 @@ def test_a_term_comes_to_what_a_hand_calculation_says_on_every_page_and_in_every
     sheet_checks.without_names(school, by_roster)
     paper_checks.worksheets_and_key(school, by_roster)
     gradebook_checks.of_students(school, by_list)
+    gradebook_checks.of_a_grade_by_hand(school, by_list)
     gradebook_checks.what_the_clock_closed(school, by_list)
     gradebook_checks.stored_points_add_up(school)

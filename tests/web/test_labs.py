@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 import pytest
 from flask import Flask
 
-from app.services import classes
+from app.services import classes, hand_grades
 from app.store.db import Database
 from tests import factories
 from tests.services.lessons import Lesson, lesson
@@ -46,6 +46,26 @@ def test_the_list_follows_the_work(student: Pupil) -> None:
     assert "handed in" in page
     assert f'href="{address}/result"' in page
     assert "<b>15</b> of 15" in page
+
+
+def test_the_list_has_the_grade_that_was_set_by_hand(
+    student: Pupil, given: Lesson, database: Database, now: datetime
+) -> None:
+    address = student.start()
+    student.hand_in(address, student.right(address))
+    hand_grades.set_by_hand(
+        database,
+        assignment_id=given.assignment_id,
+        student_id=given.student.public_id,
+        instructor=given.instructor,
+        points=7.5,
+        reason="shown at the machine",
+        comment="",
+        now=now,
+    )
+    page = student.client.get("/labs").text
+    assert 'set by hand <span class="score"><b>7.5</b> of 15' in page
+    assert "<b>15</b> of 15" not in page
 
 
 def test_a_lab_that_is_overdue_can_still_be_started(

@@ -93,7 +93,7 @@ def _shown(name: str, sums: Sums) -> list[str]:
         "\n".join(([] if points is None else [f"{points:g}"]) + ([] if state in (DONE, OPEN) else [state]))
         for points, state in zip(sums.points, sums.states, strict=True)
     ]
-    parts = f"{SHOP} {_rounded(sums.shop)} %, {TIMED} {_rounded(sums.timed)} %"
+    parts = f"{SHOP} {_rounded(sums.shop)} %,\n{TIMED} {_rounded(sums.timed)} %"
     return [name, f"{_rounded(sums.total)} %\n{parts}", *labs]
 
 
@@ -135,6 +135,14 @@ def of_students(school: School, room: Room) -> None:
         expect(own.get_by_text(f"Total: {_rounded(SUMS[kind].total)} %")).to_be_visible()
         for sentence in sentences:
             expect(own.get_by_text(sentence).first).to_be_visible()
+
+
+def of_a_grade_by_hand(school: School, room: Room) -> None:
+    """The student's list of labs has it too."""
+    own = school.window_of(room, room.of_kind("by hand")[0])
+    own.goto("/labs")
+    row = own.get_by_role("listitem").filter(has_text=LABS[2].title)
+    expect(row.get_by_text("set by hand 9.5 of 12")).to_be_visible()
 
 
 def what_the_clock_closed(school: School, room: Room) -> None:
