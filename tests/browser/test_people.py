@@ -47,7 +47,7 @@ def test_a_class_list_is_looked_at_mended_taken_and_taken_again(
         touch(page.get_by_role("button", name="Take the list"))
         expect(page.get_by_role("alert")).to_contain_text("1 line has a fault")
     page.get_by_label("Student number").select_option("none")
-    touch(page.get_by_role("button", name="Read it so"))
+    touch(page.get_by_role("button", name="Read it this way"))
     expect(row(page, "Núñez, Ana Lucia")).not_to_contain_text("0017")
 
     mended = LIST.replace("=1+1", "Lind")

@@ -276,7 +276,11 @@ class TestOneStudent:
     ):
         teacher_client.send(f"{page}/drop", page=f"{page}/settings")
         assert roster(database, teacher, class_id) == []
-        assert "Left the class" in teacher_client.get(address).text
+        left = teacher_client.get(address).text.split("Left the class")[1]
+        assert f'href="{page}/settings"' in left
+        assert "/gradebook/" in teacher_client.get(f"{page}/settings").text, (
+            "the work is kept, and read there"
+        )
         assert "Take back" in teacher_client.get(f"{page}/settings").text
         teacher_client.send(f"{page}/restore", page=address)
         assert roster(database, teacher, class_id) == ["Sam Okafor"]
