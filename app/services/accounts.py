@@ -57,10 +57,17 @@ class SignedIn:
 
 
 def sign_in(
-    database: Database, *, sign_in_name: str, pass_phrase: str, now: datetime, device: str | None = None
+    database: Database,
+    *,
+    sign_in_name: str,
+    pass_phrase: str,
+    now: datetime,
+    device: str | None = None,
+    in_place_of: str = "",
 ) -> SignedIn:
-    """`device`: its kind in a word, for the list of one's own devices. Raises Refused for a wrong name or
-    phrase, which take the same time, and TooManyTries for either."""
+    """device: its kind in a word, for the list of one's own devices. in_place_of: the token of whoever used
+    this browser before, whose sign-in ends. Raises Refused for a wrong name or phrase, which take the same
+    time, and TooManyTries for either."""
     name = as_sign_in_name(sign_in_name)
     with database.read() as session:
         row = people.person_by_sign_in_name(session, name)
@@ -73,12 +80,16 @@ def sign_in(
         current = people.known_person(session, row.id)
         if tries.count(current, right=right, checked_hash=row.pass_phrase_hash, now=now):
             current.pass_phrase_hash = new_hash
-            return start_sign_in(session, current, device, now)
+            return start_sign_in(session, current, device, now, in_place_of)
     raise Refused("pass_phrase", WRONG)
 
 
-def start_sign_in(session: Any, row: Any, device: str | None, now: datetime) -> SignedIn:
+def start_sign_in(
+    session: Any, row: Any, device: str | None, now: datetime, in_place_of: str = ""
+) -> SignedIn:
     """Sign a person in on one device, inside a writing transaction that has found out who it is."""
+    if in_place_of:
+        people.revoke_sign_in(session, hashing.token_hash(in_place_of), now)
     token, expires_at = hashing.new_token(), now + SIGN_IN_LASTS
     people.add_sign_in(
         session,
@@ -150,8 +161,9 @@ def make_first_instructor(
     sign_in_name: str,
     pass_phrase: str,
     now: datetime,
-) -> Person:
-    """Raises NotFound for a link that is used, over or unknown, and Refused."""
+) -> SignedIn:
+    """An account, signed in at once. Raises NotFound for a link that is used, over or unknown, and
+    Refused."""
     require_good_pass_phrase(pass_phrase, Role.INSTRUCTOR)
     instructor = _new_instructor(display_name, sign_in_name, pass_phrase)
     with _refusing_a_taken_name(), database.write() as session:
@@ -161,7 +173,7 @@ def make_first_instructor(
         link.used_at = now
         row = people.add_person(session, **instructor, now=now)
         audit.record(session, at=now, person_id=row.id, action="set up", subject=f"person:{row.public_id}")
-        return _person(row)
+        return start_sign_in(session, row, None, now)
 
 
 def add_instructor(database: Database, *, display_name: str, sign_in_name: str, now: datetime) -> str:

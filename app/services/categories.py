@@ -1,5 +1,6 @@
 """Categories of a class's assignments: what counts together, how much, and how many of the lowest don't."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
@@ -94,23 +95,36 @@ def put_in_category(
     now: datetime,
 ) -> None:
     """Say in which category an assignment counts; None: in none. Raises NotFound and Refused."""
+    sort(database, class_id=class_id, instructor=instructor, chosen={assignment_id: category_id}, now=now)
+
+
+def sort(
+    database: Database,
+    *,
+    class_id: str,
+    instructor: Person,
+    chosen: Mapping[str, str | None],
+    now: datetime,
+) -> None:
+    """Put several assignments in their categories, all or none. Raises NotFound and Refused."""
     with database.write() as session:
         row = own_class(session, class_id, instructor)
         refuse_when_put_away(row)
-        assignment: Any = assignments.assignment_taught_by(session, assignment_id, instructor.id)
-        if assignment is None or assignment.class_id != row.id:
-            raise NotFound("There is no such assignment in this class.")
-        category = _own_category(session, row, category_id) if category_id else None
-        assignment.category_id = category.id if category else None
-        note(
-            session,
-            now,
-            instructor,
-            "put in category",
-            row,
-            assignment=assignment_id,
-            category=category.name if category else None,
-        )
+        for assignment_id, category_id in chosen.items():
+            assignment: Any = assignments.assignment_taught_by(session, assignment_id, instructor.id)
+            if assignment is None or assignment.class_id != row.id:
+                raise NotFound("There is no such assignment in this class.")
+            category = _own_category(session, row, category_id) if category_id else None
+            assignment.category_id = category.id if category else None
+            note(
+                session,
+                now,
+                instructor,
+                "put in category",
+                row,
+                assignment=assignment_id,
+                category=category.name if category else None,
+            )
 
 
 def _own_category(session: Any, row: Any, category_id: str) -> Any:

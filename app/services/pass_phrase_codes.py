@@ -85,9 +85,10 @@ def use_code(
     pass_phrase: str | None,
     now: datetime,
     device: str | None = None,
+    in_place_of: str = "",
 ) -> NewPhrase:
     """Set a new pass phrase, `pass_phrase` or one that is made, and sign in; every other device is signed
-    out. Raises Refused, and TooManyTries as sign-in does."""
+    out. `device` and `in_place_of` as for `sign_in`. Raises Refused, and TooManyTries as sign-in does."""
     chosen = make_pass_phrase() if pass_phrase is None else pass_phrase
     require_good_pass_phrase(chosen, Role.STUDENT)
     digits = "".join(sign for sign in code if sign.isdecimal())
@@ -117,6 +118,6 @@ def use_code(
                 action="use code",
                 subject=f"person:{row.public_id}",
             )
-            signed_in = start_sign_in(session, current, device, now)
+            signed_in = start_sign_in(session, current, device, now, in_place_of)
             return NewPhrase(signed_in, chosen if pass_phrase is None else None)
     raise Refused("code", WRONG)

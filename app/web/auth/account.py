@@ -40,8 +40,8 @@ def use_one_time_code() -> ResponseReturnValue:
                 pass_phrase=form.pass_phrase.data or None,
                 now=current.now(),
                 device=kind_of_device(),
+                in_place_of=current.token(),
             )
-            current.forget_sign_in()  # whoever used this browser before
             current.remember_sign_in(new.signed_in)
             if new.made:
                 page = MadePhrasePage(new.signed_in.person.display_name, new.made)

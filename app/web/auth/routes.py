@@ -46,8 +46,8 @@ def sign_in_now() -> ResponseReturnValue:
                 pass_phrase=form.pass_phrase.data,
                 now=current.now(),
                 device=kind_of_device(),
+                in_place_of=current.token(),
             )
-            current.forget_sign_in()  # whoever used this browser before
             current.remember_sign_in(signed_in)
             return redirect(own_path(request.args.get("next")) or url_for("auth.home"), 303)
     return render_template("auth/sign_in.html", page=_sign_in_page(form)), form.status
@@ -86,17 +86,15 @@ def setup_now(token: str) -> ResponseReturnValue:
     form = SetupForm(request.form)
     if form.validate():
         with form.shows_refusals():
-            name, phrase = form.sign_in_name.data, form.pass_phrase.data
-            accounts.make_first_instructor(
-                current.database(),
-                link_token=token,
-                display_name=form.display_name.data,
-                sign_in_name=name,
-                pass_phrase=phrase,
-                now=current.now(),
-            )
             current.remember_sign_in(
-                accounts.sign_in(current.database(), sign_in_name=name, pass_phrase=phrase, now=current.now())
+                accounts.make_first_instructor(
+                    current.database(),
+                    link_token=token,
+                    display_name=form.display_name.data,
+                    sign_in_name=form.sign_in_name.data,
+                    pass_phrase=form.pass_phrase.data,
+                    now=current.now(),
+                )
             )
             flash("Your account is ready. Make your first class.")
             return redirect(url_for("auth.home"), 303)

@@ -90,12 +90,14 @@ def sort_assignments(class_id: str) -> ResponseReturnValue:
     book = _book(class_id)
     if form.validate():
         known = {each.id for each in book.categories}
-        for column in book.columns:
-            chosen = request.form.get(column.assignment_id, "") or None
-            if chosen != column.category and (chosen is None or chosen in known):
-                services.put_in_category(
-                    **_place(class_id), assignment_id=column.assignment_id, category_id=chosen
-                )
+        sent = {each.assignment_id: request.form.get(each.assignment_id) or None for each in book.columns}
+        changed = {
+            each.assignment_id: sent[each.assignment_id]
+            for each in book.columns
+            if sent[each.assignment_id] != each.category
+        }
+        good = {name: chosen for name, chosen in changed.items() if chosen is None or chosen in known}
+        services.sort(**_place(class_id), chosen=good)
         return _done(class_id, "Saved: the totals count by these categories now.")
     return render_template("teaching/categories.html", page=_page(class_id, send_form=form)), form.status
 
