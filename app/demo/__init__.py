@@ -6,7 +6,7 @@ real path. Only what they type is invented, in `app.demo.behaviour`.
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from random import Random
@@ -39,6 +39,7 @@ class DemoAccounts:
 class Lesson:
     """A lab the class was given: its days from now, and what shares of the class handed it in or began it.
 
+    As it is given it opens and is due at the hours of a class: within a day before the days named here.
     late_percent: what a day late costs. sheets: the share of its reflection sheets that were handed in.
     """
 
@@ -108,7 +109,7 @@ def make_demo(
     students = {each.display_name: each.public_id for each in detail.students}
     desk = Desk(database, class_id, instructor, students, now)
     first, second, third = (assignment_id for _, assignment_id in lessons)
-    teaching.ask_on_the_sheets(desk, first, now - timedelta(days=LESSONS[0].opened_days_ago))
+    teaching.ask_on_the_sheets(desk, first, now - timedelta(days=lessons[0][0].opened_days_ago))
     for number, card in enumerate(cards):
         if progress is not None:
             progress(number, len(cards))
@@ -116,7 +117,7 @@ def make_demo(
         student, habits = _sign_in(database, card, last_seen), habits_of(chance)
         for lesson, assignment_id in lessons:
             # The first card is the one to look around as: its first lab is done and its last one open.
-            place = number / len(cards) if lesson is not LESSONS[-1] else 1 - (number + 1) / len(cards)
+            place = number / len(cards) if lesson.due_in_days < 0 else 1 - (number + 1) / len(cards)
             _take_lesson(database, lesson, assignment_id, student, habits, place, now, chance)
     teaching.weigh(desk, "Labs", 60, [first, second])
     teaching.weigh(desk, "Whole jobs", 40, [third])
@@ -148,24 +149,29 @@ def _sign_in(database: Database, card: Card, now: datetime) -> Person:
 def _assign(database: Database, class_id: str, instructor: Person, now: datetime) -> list[tuple[Lesson, str]]:
     scenarios.load_shipped(database, folder=SCENARIOS, now=now - TERM_BEGAN)
     by_slug = {card.slug: card.public_id for card in scenarios.library(database)}
-    return [
-        (
-            lesson,
-            assignments.assign(
-                database,
-                class_id=class_id,
-                instructor=instructor,
-                scenario_id=by_slug[lesson.slug],
-                title=lesson.title,
-                opens_at=now - timedelta(days=lesson.opened_days_ago),
-                due_at=now + timedelta(days=lesson.due_in_days),
-                attempts_allowed=lesson.attempts_allowed,
-                late_percent_per_day=lesson.late_percent,
-                now=now - timedelta(days=lesson.opened_days_ago),
-            ),
+    given = []
+    for lesson in LESSONS:
+        opens_at = people.last_time_of_day(now - timedelta(days=lesson.opened_days_ago), people.OPENING)
+        due_at = people.last_time_of_day(now + timedelta(days=lesson.due_in_days), people.LAST_MINUTE)
+        assignment_id = assignments.assign(
+            database,
+            class_id=class_id,
+            instructor=instructor,
+            scenario_id=by_slug[lesson.slug],
+            title=lesson.title,
+            opens_at=opens_at,
+            due_at=due_at,
+            attempts_allowed=lesson.attempts_allowed,
+            late_percent_per_day=lesson.late_percent,
+            now=opens_at,
         )
-        for lesson in LESSONS
-    ]
+        as_given = replace(
+            lesson,
+            opened_days_ago=(now - opens_at) / timedelta(days=1),
+            due_in_days=(due_at - now) / timedelta(days=1),
+        )
+        given.append((as_given, assignment_id))
+    return given
 
 
 def _take_lesson(

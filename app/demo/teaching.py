@@ -73,7 +73,10 @@ def weigh(desk: Desk, name: str, weight: float, assignment_ids: list[str]) -> No
 def make_exceptions(desk: Desk, *, excused_from: str, longer_for: str) -> None:
     """One student joined after the first lab; one was away and has more time for the second."""
     joined_late = Exceptional(excused=True, reason="Joined after this lab")
-    was_away = Exceptional(due_at=desk.now + timedelta(days=3), reason="Away for a week")
+    was_away = Exceptional(
+        due_at=people.last_time_of_day(desk.now + timedelta(days=4), people.LAST_MINUTE),
+        reason="Away for a week",
+    )
     for name, assignment_id, exception in (
         (people.JOINED_LATE, excused_from, joined_late),
         (people.AWAY, longer_for, was_away),
