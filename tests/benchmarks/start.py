@@ -27,7 +27,7 @@ def rows() -> list[Row]:
 
 def _row(what: str, seconds: tuple[float, float]) -> Row:
     worked, waited = seconds
-    return Row(what, worked, LIMIT_SECONDS, "s", f"processor time of the server; waited {waited:.2f} s")
+    return Row(what, waited, LIMIT_SECONDS, "s", f"of it the processors worked {worked:.2f} s")
 
 
 def _started(folder: str) -> tuple[float, float]:
