@@ -1,7 +1,7 @@
 """A year of a large school: two thousand students, sixty labs each, three hundred thousand attempts.
 
-Each page is asked for in turn at it and at a school that has one of its ten classes alone; it may take twice as
-long. All takes about ten minutes and three gigabytes of disk.
+Each page is asked for in turn at it and at a school that has one of its ten classes alone; it may take twice
+as long. All takes about ten minutes and three gigabytes of disk.
 """
 
 import itertools
