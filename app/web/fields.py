@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from wtforms import Field, PasswordField, RadioField, SelectField, StringField, TextAreaField
+from wtforms import BooleanField, Field, PasswordField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.fields.choices import SelectChoice, SelectMultipleField
 from wtforms.validators import StopValidation
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
@@ -37,6 +37,13 @@ def fault_in_text(text: str, longest: int) -> str | None:
     if len(text) > longest:
         return f"Shorten this to {longest} characters; it has {len(text)} now."
     return None
+
+
+class TickField(BooleanField):
+    """A box to tick, which is shown again with its own value, whatever was sent."""
+
+    def _value(self) -> str:
+        return "y"
 
 
 class _TextMixin(Field):

@@ -7,7 +7,15 @@ from werkzeug.datastructures import MultiDict
 from wtforms import Form
 from wtforms.widgets import html_params
 
-from app.web.fields import FiniteField, LongTextField, MultiCheckboxField, PassPhraseField, TextField, radio
+from app.web.fields import (
+    FiniteField,
+    LongTextField,
+    MultiCheckboxField,
+    PassPhraseField,
+    TextField,
+    TickField,
+    radio,
+)
 
 
 class Example(Form):
@@ -152,3 +160,12 @@ def test_a_pass_phrase_is_kept_as_typed_and_never_written_back():
     assert form.phrase.data == "  two  spaces "
     assert "two" not in str(form.phrase())
     assert not WithPhrase(MultiDict({"phrase": "x" * 201})).validate()
+
+
+def test_a_box_is_shown_with_its_own_value_whatever_was_sent():
+    class Ticked(Form):
+        tick = TickField("Tick")
+
+    form = Ticked(MultiDict({"tick": "\0<b>"}))
+    assert form.tick.data is True
+    assert form.tick() == '<input checked id="tick" name="tick" type="checkbox" value="y">'

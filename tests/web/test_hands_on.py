@@ -197,6 +197,16 @@ def test_more_teams_are_offered_before_anything_is_made(teacher_client, class_id
     assert "same name" in teacher_client.send(new, title="Job", count="2", make="1", **same).text
 
 
+@pytest.mark.parametrize("count", ["NaN", "999999999", "-1", "0", "٣", "\0"])
+def test_a_number_of_teams_that_is_not_offered_is_refused(teacher_client, class_id, count):
+    new = f"/teaching/classes/{class_id}/heats/new"
+    names = {"name-0": "Red\0", "name-1": "Blue"}
+    page = teacher_client.send(new, title="Job", count=count, make="1", **names)
+    assert page.status_code == 422
+    assert 'value="Red"' in page.text
+    assert 'name="name-2"' not in page.text
+
+
 def test_a_heat_is_timed_penalised_and_ranked(teacher_client, class_id, contest):
     red, blue = (team.team_id for team in contest.teams)
     page = {"page": "page-number-1"}

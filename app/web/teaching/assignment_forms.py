@@ -5,7 +5,6 @@ from dataclasses import asdict
 from datetime import datetime, timedelta
 from typing import Any
 
-from wtforms import BooleanField
 from wtforms.validators import StopValidation
 
 from app.domain.standing import Counts, Solutions
@@ -18,7 +17,7 @@ from app.services.assignments import (
     RuleEntries,
 )
 from app.services.classes import ClassRow
-from app.web.fields import FiniteField, TextField, WholeField, grouped_choices, radio, select
+from app.web.fields import FiniteField, TextField, TickField, WholeField, grouped_choices, radio, select
 from app.web.formatting import zone_name
 from app.web.forms import BaseForm
 from app.web.teaching.local_times import LocalTimeField, in_zone
@@ -109,7 +108,7 @@ class AssignForm(BaseForm):
         missing="Choose when the worked solutions are shown.",
         default=Solutions.AFTER_ATTEMPT.value,
     )
-    practice = BooleanField("Practice: marks are shown, and nothing counts toward the total")
+    practice = TickField("Practice: marks are shown, and nothing counts toward the total")
 
     zone: str | None = None
 

@@ -5,12 +5,12 @@ from collections.abc import Mapping
 from typing import Any
 from zoneinfo import available_timezones
 
-from wtforms import BooleanField, HiddenField
+from wtforms import HiddenField
 from wtforms.validators import StopValidation
 
 from app.domain.measures import UnitSystem
 from app.services.classes import LONGEST_CLASS_NAME
-from app.web.fields import LongTextField, MultiCheckboxField, TextField, radio, select
+from app.web.fields import LongTextField, MultiCheckboxField, TextField, TickField, radio, select
 from app.web.formatting import zone_name
 from app.web.forms import BaseForm
 from app.web.teaching.names import ColumnOrder, NameLine, read_names
@@ -76,7 +76,7 @@ class ClassForm(BaseForm):
 
 
 class SettingsForm(ClassForm):
-    calculators_on = BooleanField("Students may use the calculators during a lab")
+    calculators_on = TickField("Students may use the calculators during a lab")
 
 
 class NamesForm(BaseForm):

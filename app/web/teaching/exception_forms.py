@@ -2,13 +2,11 @@
 
 from typing import Any
 
-from wtforms import BooleanField
-
 from app.domain.standing import Exceptional
 from app.services.assignments import MOST_ATTEMPTS
 from app.services.classes import MOST_EXTRA_TIME
 from app.services.exceptions import LONGEST_REASON, ExceptionRow
-from app.web.fields import FiniteField, TextField, WholeField
+from app.web.fields import FiniteField, TextField, TickField, WholeField
 from app.web.forms import BaseForm
 from app.web.teaching.local_times import LocalTimeField, in_zone
 
@@ -29,7 +27,7 @@ class ExceptionForm(BaseForm):
         example="1.5",
         hint="Of this lab’s time limit, 1.5 for half as much again. Empty: the student’s time in the class.",
     )
-    excused = BooleanField("Excused: it need not be done and counts nowhere")
+    excused = TickField("Excused: it need not be done and counts nowhere")
     reason = TextField("Reason", longest=LONGEST_REASON, hint="Needed when excused: the student reads it.")
 
     zone: str | None = None

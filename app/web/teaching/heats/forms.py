@@ -8,6 +8,7 @@ from wtforms import HiddenField
 from wtforms.validators import StopValidation
 
 from app.domain.heats import Act
+from app.domain.texts import as_shown
 from app.services.errors import Refused
 from app.services.hands_on import Grid
 from app.services.heats import LONGEST_REASON, LONGEST_TEAM_NAME, LONGEST_TITLE, MOST_TEAMS
@@ -16,6 +17,8 @@ from app.web.forms import BaseForm
 
 RELOAD = "Reload the page, then press again."
 NO_TEAM = ""
+USUAL_COUNT = 2
+COUNTS = tuple(str(number) for number in range(1, MOST_TEAMS + 1))
 
 
 class ContestForm(BaseForm):
@@ -29,15 +32,15 @@ class ContestForm(BaseForm):
     )
     count = select(
         "Teams",
-        [(str(number), str(number)) for number in range(1, MOST_TEAMS + 1)],
+        [(count, count) for count in COUNTS],
         missing="Choose how many teams there are.",
-        default="2",
+        default=str(USUAL_COUNT),
     )
 
     def team_names(self, entries: Mapping[str, str]) -> list[str]:
         """As typed, else Team 1, Team 2 and so on."""
-        count = int(self.count.data or 2)
-        typed = [" ".join(entries.get(f"name-{number}", "").split()) for number in range(count)]
+        count = int(self.count.data) if self.count.data in COUNTS else USUAL_COUNT
+        typed = [" ".join(as_shown(entries.get(f"name-{number}", "")).split()) for number in range(count)]
         return [name[: LONGEST_TEAM_NAME + 1] or f"Team {place}" for place, name in enumerate(typed, start=1)]
 
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from wtforms import BooleanField, FileField
+from wtforms import FileField
 from wtforms.validators import StopValidation
 
 from app.services.classes import ClassRow
@@ -10,7 +10,7 @@ from app.services.names import LONGEST_NAME, LONGEST_SIGN_IN_NAME
 from app.services.oneroster_import import NEW_CLASS, Offer
 from app.services.roster_columns import Columns, labels
 from app.services.roster_import import Preview
-from app.web.fields import MultiCheckboxField, TextField, radio, select
+from app.web.fields import MultiCheckboxField, TextField, TickField, radio, select
 from app.web.forms import BaseForm
 from app.web.teaching.class_forms import ClassForm, zone_options
 
@@ -44,8 +44,8 @@ class ColumnsForm(BaseForm):
     family = _column("Last name")
     number = _column("Student number", "Kept, so that the next list finds the same student.")
     sign_in = _column("Sign-in name", "Made for each student where the list has none.")
-    has_heads = BooleanField("The first line names the columns")
-    leave_out = BooleanField("Leave out the lines with a fault and take the others")
+    has_heads = TickField("The first line names the columns")
+    leave_out = TickField("Leave out the lines with a fault and take the others")
 
     def offer(self, preview: Preview, *, show: bool) -> "ColumnsForm":
         """Set the columns to choose from; with `show`, choose those of the preview."""
@@ -76,7 +76,7 @@ class ZipForm(BaseForm):
         "Time zone of new classes", zone_options(), missing="Choose a time zone for the new classes."
     )
     units = ClassForm.units
-    leave_out = BooleanField("Leave out the students with a fault and take the others")
+    leave_out = TickField("Leave out the students with a fault and take the others")
 
     def validate_time_zone(self, field: Any) -> None:
         if not field.data:
