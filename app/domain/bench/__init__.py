@@ -9,7 +9,7 @@ has the table of all actions and their fields.
 from app.domain.bench.actions import Action
 from app.domain.bench.fields import BadAction
 from app.domain.bench.observation import Fact, Observation, Readings
-from app.domain.bench.reducer import MINUTES, apply, check, replay, start
+from app.domain.bench.reducer import apply, check, replay, start
 from app.domain.bench.rules import RULES
 from app.domain.bench.state import CORNERS, AssemblyState, Beads, BenchState, Station, Weight
 from app.domain.bench.wire import ACTIONS, read_action, written
@@ -23,7 +23,6 @@ def stations() -> tuple[Station, ...]:
 __all__ = [
     "ACTIONS",
     "CORNERS",
-    "MINUTES",
     "RULES",
     "Action",
     "AssemblyState",

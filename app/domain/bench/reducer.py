@@ -4,47 +4,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from app.domain.bench import balancing, fitting, looking, measuring, mounting, weights
-from app.domain.bench.actions import (
-    Action,
-    BreakBeads,
-    Bring,
-    CapOn,
-    CheckMark,
-    ChooseTire,
-    Clamp,
-    Clean,
-    Cone,
-    CoreIn,
-    CoreOut,
-    Demount,
-    Enter,
-    FitWeight,
-    HalfTurn,
-    Inflate,
-    Look,
-    LowerCar,
-    Lubricate,
-    MeasureRim,
-    Mode,
-    Mount,
-    NoteRetorque,
-    PeelLabel,
-    Place,
-    PlaceGauge,
-    RaiseCar,
-    ReadDial,
-    ReadRound,
-    Roll,
-    Spin,
-    SplitWeight,
-    StripWeights,
-    TakeOff,
-    TakeOffWeight,
-    Tighten,
-    TurnTire,
-    WriteNumber,
-)
+from app.domain.bench import actions, balancing, fitting, looking, measuring, mounting, weights
+from app.domain.bench.actions import Action, FitWeight
 from app.domain.bench.fields import BadAction
 from app.domain.bench.observation import Observation
 from app.domain.bench.shop import Shop, shop_of
@@ -57,85 +18,44 @@ from app.domain.variants import Variant
 Handler = Callable[[Shop, BenchState, Any], tuple[BenchState, Observation]]
 
 _HANDLERS: dict[type[Action], Handler] = {
-    Look: looking.look,
-    Bring: looking.bring,
-    WriteNumber: looking.write_number,
-    PeelLabel: looking.peel_label,
-    StripWeights: weights.strip_weights,
-    CoreOut: mounting.core_out,
-    CoreIn: mounting.core_in,
-    CapOn: mounting.cap_on,
-    BreakBeads: mounting.break_beads,
-    Demount: mounting.demount,
-    CheckMark: mounting.check_mark,
-    Lubricate: mounting.lubricate,
-    ChooseTire: mounting.choose_tire,
-    TurnTire: mounting.turn_tire,
-    Mount: mounting.mount,
-    Inflate: mounting.inflate,
-    Cone: balancing.cone,
-    Clamp: balancing.clamp,
-    Clean: balancing.clean,
-    MeasureRim: balancing.measure,
-    Enter: balancing.enter,
-    Mode: balancing.mode,
-    Spin: balancing.spin,
-    SplitWeight: weights.split_weight,
-    FitWeight: weights.fit_weight,
-    TakeOffWeight: weights.take_off_weight,
-    HalfTurn: balancing.half_turn,
-    PlaceGauge: measuring.place_gauge,
-    ReadDial: measuring.read_dial,
-    ReadRound: measuring.read_round,
-    Roll: measuring.roll,
-    RaiseCar: fitting.raise_car,
-    LowerCar: fitting.lower_car,
-    Place: fitting.place,
-    TakeOff: fitting.take_off,
-    Tighten: fitting.tighten,
-    NoteRetorque: fitting.note_retorque,
+    actions.Look: looking.look,
+    actions.Bring: looking.bring,
+    actions.WriteNumber: looking.write_number,
+    actions.PeelLabel: looking.peel_label,
+    actions.StripWeights: weights.strip_weights,
+    actions.CoreOut: mounting.core_out,
+    actions.CoreIn: mounting.core_in,
+    actions.CapOn: mounting.cap_on,
+    actions.BreakBeads: mounting.break_beads,
+    actions.Demount: mounting.demount,
+    actions.CheckMark: mounting.check_mark,
+    actions.Lubricate: mounting.lubricate,
+    actions.ChooseTire: mounting.choose_tire,
+    actions.TurnTire: mounting.turn_tire,
+    actions.Mount: mounting.mount,
+    actions.Inflate: mounting.inflate,
+    actions.Cone: balancing.cone,
+    actions.Clamp: balancing.clamp,
+    actions.Clean: balancing.clean,
+    actions.MeasureRim: balancing.measure,
+    actions.Enter: balancing.enter,
+    actions.Mode: balancing.mode,
+    actions.Spin: balancing.spin,
+    actions.SplitWeight: weights.split_weight,
+    actions.FitWeight: weights.fit_weight,
+    actions.TakeOffWeight: weights.take_off_weight,
+    actions.HalfTurn: balancing.half_turn,
+    actions.PlaceGauge: measuring.place_gauge,
+    actions.ReadDial: measuring.read_dial,
+    actions.ReadRound: measuring.read_round,
+    actions.Roll: measuring.roll,
+    actions.RaiseCar: fitting.raise_car,
+    actions.LowerCar: fitting.lower_car,
+    actions.Place: fitting.place,
+    actions.TakeOff: fitting.take_off,
+    actions.Tighten: fitting.tighten,
+    actions.NoteRetorque: fitting.note_retorque,
 }
-
-MINUTES: dict[str, float] = {
-    "look": 0.5,
-    "bring": 1.0,
-    "write-number": 0.5,
-    "peel-label": 0.5,
-    "strip-weights": 1.0,
-    "core-out": 0.5,
-    "core-in": 0.5,
-    "cap-on": 0.5,
-    "break-beads": 2.0,
-    "demount": 3.0,
-    "check-mark": 0.5,
-    "lubricate": 1.0,
-    "choose-tire": 1.0,
-    "turn-tire": 1.0,
-    "mount": 3.0,
-    "inflate": 1.5,
-    "cone": 0.5,
-    "clamp": 0.5,
-    "clean": 1.0,
-    "measure": 1.0,
-    "enter": 0.5,
-    "mode": 0.5,
-    "spin": 1.0,
-    "split-weight": 0.5,
-    "fit-weight": 1.0,
-    "take-off-weight": 0.5,
-    "half-turn": 0.5,
-    "place-gauge": 0.5,
-    "read-dial": 0.25,
-    "read-round": 2.0,
-    "roll": 2.0,
-    "raise-car": 2.0,
-    "lower-car": 1.0,
-    "place": 1.5,
-    "take-off": 1.5,
-    "tighten": 1.5,
-    "note-retorque": 0.5,
-}
-"""Shop minutes of each action where the scenario doesn't say otherwise. Teaching model."""
 
 
 def start(variant: Variant) -> BenchState:
@@ -187,7 +107,7 @@ def apply(variant: Variant, state: BenchState, action: Action) -> tuple[BenchSta
             replace(counted, cautions=counted.cautions + cautions),
             Observation(stopped.text, cautions=cautions, refused=True),
         )
-    minutes = shop.sheet.minutes.get(action.DO, MINUTES[action.DO])
+    minutes = shop.sheet.minutes.get(action.DO, action.MINUTES)
     return replace(after, minutes=after.minutes + minutes), replace(seen, minutes=minutes)
 
 
@@ -200,13 +120,13 @@ def check(variant: Variant, action: Action) -> None:
     if action.AT and not any(shop.has(station) for station in action.AT):
         raise BadAction("do", f"this lab’s bench has no {action.AT[0].value}.")
     match action:
-        case Bring(to=to) if to != Station.RACK and not shop.has(to):
+        case actions.Bring(to=to) if to != Station.RACK and not shop.has(to):
             raise BadAction("to", f"this lab’s bench has no {to}.")
-        case Cone(cone=name) if shop.cone(name) is None:
+        case actions.Cone(cone=name) if shop.cone(name) is None:
             raise BadAction("cone", f"must be one of {', '.join(each.id for each in shop.sheet.cones)}.")
         case FitWeight():
             _check_weight(shop, action)
-        case Tighten(order=order) if len(order) != shop.sheet.lug_count:
+        case actions.Tighten(order=order) if len(order) != shop.sheet.lug_count:
             raise BadAction("order", f"must hold each lug from 1 to {shop.sheet.lug_count} once.")
         case _:
             pass
@@ -232,4 +152,4 @@ def replay(
     return state, tuple(seen)
 
 
-__all__ = ["MINUTES", "apply", "check", "replay", "start"]
+__all__ = ["apply", "check", "replay", "start"]

@@ -44,60 +44,15 @@ import dataclasses
 from collections.abc import Mapping
 from typing import Any
 
-from app.domain.bench.actions import (
-    Action,
-    BreakBeads,
-    Bring,
-    CapOn,
-    CheckMark,
-    ChooseTire,
-    Clamp,
-    Clean,
-    Cone,
-    CoreIn,
-    CoreOut,
-    Demount,
-    Enter,
-    FitWeight,
-    HalfTurn,
-    Inflate,
-    Look,
-    LowerCar,
-    Lubricate,
-    MeasureRim,
-    Mode,
-    Mount,
-    NoteRetorque,
-    PeelLabel,
-    Place,
-    PlaceGauge,
-    RaiseCar,
-    ReadDial,
-    ReadRound,
-    Roll,
-    Spin,
-    SplitWeight,
-    StripWeights,
-    TakeOff,
-    TakeOffWeight,
-    Tighten,
-    TurnTire,
-    WriteNumber,
-)
+from app.domain.bench import actions
+from app.domain.bench.actions import Action
 from app.domain.bench.fields import BadAction
 
 ACTIONS: dict[str, type[Action]] = {
     each.DO: each
-    for each in (
-        Look, Bring, WriteNumber, PeelLabel, StripWeights,
-        CoreOut, CoreIn, CapOn, BreakBeads, Demount, CheckMark, Lubricate, ChooseTire, TurnTire, Mount,
-        Inflate,
-        Cone, Clamp, Clean, MeasureRim, Enter, Mode, Spin, SplitWeight,
-        FitWeight, TakeOffWeight, HalfTurn,
-        PlaceGauge, ReadDial, ReadRound, Roll,
-        RaiseCar, LowerCar, Place, TakeOff, Tighten, NoteRetorque,
-    )
-}  # fmt: skip
+    for each in vars(actions).values()
+    if isinstance(each, type) and issubclass(each, Action) and hasattr(each, "DO")
+}
 """The closed registry: action by its name on the wire."""
 
 
