@@ -108,8 +108,7 @@ def _work(entered: Entered) -> Outcome:
         ),
         remarks=(
             "One weight answers the static unbalance only. What it leaves of the couple still wobbles the "
-            "wheel: "
-            "compare the last line above.",
+            "wheel: compare the last line above.",
         ),
     )
 
@@ -212,9 +211,8 @@ BALANCE = Calculator(
         "{z_in})",
         "{m_in} = |{C_in}| / {r_in};  {m_out} = |{C_out}| / {r_out};  one weight alone: {C_one} = −{U}",
     ),
-    source="Statics of a rigid rotor, in any textbook of dynamics. Angles run clockwise from the valve "
-    "stem, seen "
-    "from outboard; places along the axle are positive toward outboard.",
+    source="Statics of a rigid rotor, in any textbook of dynamics. Angles run clockwise from the valve stem, "
+    "seen from outboard; places along the axle are positive toward outboard.",
     work=_work,
     cautions=(Caution.SPINNING,),
 )

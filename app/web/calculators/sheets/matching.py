@@ -32,9 +32,8 @@ MATCH_PLACES = {
     "spring_rate_n_per_mm": "spring_rate",
 }
 SPRING_MODEL = (
-    "The tire is a linear spring of one rate, so the wheel’s first harmonic of radial "
-    "runout makes a "
-    "force of rate times runout; tire and wheel add as vectors."
+    "The tire is a linear spring of one rate, so the wheel’s first harmonic of radial runout makes a force "
+    "of rate times runout; tire and wheel add as vectors."
 )
 
 
@@ -169,8 +168,8 @@ MATCH_MOUNTING = Calculator(
         "before = |{T} + {W}|; after = | |{T}| − |{W}| |; turn = {a_w} + 180° − {a_t}",
     ),
     source="Sum of two vectors that turn together. The linear spring at constant axle height is common "
-    "practice; rates of "
-    "150 to 250 N/mm: J. Y. Wong, Theory of Ground Vehicles, ch. 1 (as quoted in another document).",
+    "practice; rates of 150 to 250 N/mm: J. Y. Wong, Theory of Ground Vehicles, ch. 1 (as quoted in another "
+    "document).",
     work=_match,
     models=(SPRING_MODEL,),
     cautions=(Caution.BEAD_SEATING, Caution.PRESSURE),

@@ -143,10 +143,9 @@ PLACEMENT = Calculator(
         "tracking = |{c_RF} − {c_LF}| + rear share · |{c_RR} − {c_LR}|",
         "{w}: driver’s front 1.00, other front 0.85, rear on the driver’s side 0.65, other rear 0.50",
     ),
-    source="All arrangements are tried. Without limits the comfort optimum is the rearrangement "
-    "inequality’s (Hardy, "
-    "Littlewood, Pólya, Inequalities): the least force at the largest weight. The order of the corners is "
-    "common practice.",
+    source="All arrangements are tried. Without limits the comfort optimum is the rearrangement inequality’s "
+    "(Hardy, Littlewood, Pólya, Inequalities): the least force at the largest weight. The order of the "
+    "corners is common practice.",
     work=_work,
     models=(
         "The comfort weights 1.00, 0.85, 0.65 and 0.50, and that a corner is felt in proportion.",

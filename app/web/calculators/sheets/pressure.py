@@ -112,8 +112,7 @@ PRESSURE_AND_TEMPERATURE = Calculator(
         "warning = the higher of 0.75 · placard and the table’s minimum",
     ),
     source="Gas law on absolute pressure and temperature at constant volume, in any textbook of physics; "
-    "warning: 49 CFR "
-    "571.138 S4.2(a).",
+    "warning: 49 CFR 571.138 S4.2(a).",
     work=_work,
     models=("The tire keeps its volume, and all of its air has one temperature.",),
     cautions=(Caution.PRESSURE,),

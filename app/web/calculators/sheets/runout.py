@@ -90,9 +90,8 @@ def _work(entered: Entered) -> Outcome:
             ),
         ),
         remarks=(
-            "The total holds every bump; the first harmonic is the part that comes once each turn. They "
-            "are not the "
-            "same number, and match mounting goes by the first harmonic.",
+            "The total holds every bump; the first harmonic is the part that comes once each turn. They are "
+            "not the same number, and match mounting goes by the first harmonic.",
         ),
     )
 
@@ -128,7 +127,6 @@ RUNOUT_AND_HARMONICS = Calculator(
         "peak to peak = 2 |{a_k}|; high spot = −arg({a_k}) / {k}; total = greatest − least",
     ),
     source="J. Bird, Higher Engineering Mathematics, “A numerical method of harmonic analysis”. That the "
-    "first harmonic "
-    "is given peak to peak is the trade’s definition (SAE J670 has the same).",
+    "first harmonic is given peak to peak is the trade’s definition (SAE J670 has the same).",
     work=_work,
 )

@@ -65,9 +65,8 @@ def _size(entered: Entered) -> Outcome:
             ),
         ),
         remarks=(
-            "These are the sizes of the designation. A mounted and loaded tire differs by the rim’s "
-            "width, its pressure, "
-            "load and wear; the maker’s data decide.",
+            "These are the sizes of the designation. A mounted and loaded tire differs by the rim’s width, "
+            "its pressure, load and wear; the maker’s data decide.",
         ),
     )
 
@@ -102,9 +101,8 @@ TIRE_SIZE = Calculator(
         "diameter",
     ),
     source="P-metric and ISO metric sizes; load index and speed symbol: ISO 4000-1, the same lists in UN "
-    "Regulations 30 "
-    "and 54; rolling circumference of radial tires: the European tyre and rim standards manual (as quoted "
-    "elsewhere).",
+    "Regulations 30 and 54; rolling circumference of radial tires: the European tyre and rim standards "
+    "manual (as quoted elsewhere).",
     work=_size,
     cautions=(Caution.DAMAGED_TIRE,),
 )

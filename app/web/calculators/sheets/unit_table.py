@@ -54,8 +54,7 @@ UNITS = Calculator(
         Entry("to", "Unit wanted", Choice(OPTIONS), "g"),
     ),
     formula=("value in the wanted unit = value · factor of its unit / factor of the wanted unit",),
-    source="NIST Special Publication 811 (2008), Appendix B: the inch, mile, pound and standard gravity "
-    "are exact by "
-    "definition, the others exact products of them.",
+    source="NIST Special Publication 811 (2008), Appendix B: the inch, mile, pound and standard gravity are "
+    "exact by definition, the others exact products of them.",
     work=_work,
 )

@@ -121,9 +121,8 @@ def _orders(entered: Entered) -> Outcome:
         ),
         drawings=(order_distances(rows),),
         remarks=(
-            "A match names a suspect, it proves nothing: two parts can turn at nearly one speed. Change "
-            "the gear or the "
-            "speed and look which order stays with the vibration.",
+            "A match names a suspect, it proves nothing: two parts can turn at nearly one speed. Change the "
+            "gear or the speed and look which order stays with the vibration.",
         ),
     )
 
