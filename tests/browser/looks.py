@@ -86,8 +86,8 @@ def hangs_over(page: Page) -> list[str]:
 MOST_BYTES = 150_000
 BYTES = """() => [...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource")]
   .reduce((sum, each) => sum + each.encodedBodySize + 300, 0)"""
-"""Of the page and all it shows, as they come over the wire to a browser that has nothing kept yet; 300 of each
-are its headers."""
+"""Of the page and all it shows, as they come over the wire to a browser that has nothing kept yet; 300 of
+each are its headers."""
 
 
 def weight(page: Page) -> int:
