@@ -73,7 +73,7 @@ def vector_answer(p: complex, scale: float | None = None, size_name: str = "size
 
 
 def require_distinct(ids: list[str], list_name: str) -> None:
-    """Refuse an id that stands twice in a list of things, naming its second place."""
+    """Refuse an id that stands twice in a list of things, naming its second place. Raises ComputeError."""
     for index, each in enumerate(ids):
         if each in ids[:index]:
             raise ComputeError(f"{list_name}[{index}].id", f"Give each its own id; {each} stands here twice.")

@@ -46,14 +46,20 @@ class UnsolvableError(ComputeError):
 
 
 def require_finite(**fields: npt.ArrayLike) -> None:
-    """Refuse any named argument (real or complex, any shape) that is not finite throughout."""
+    """Refuse any named argument (real or complex, any shape) that is not finite throughout.
+
+    Raises NotFiniteError.
+    """
     for field, value in fields.items():
         if not np.isfinite(value).all():
             raise NotFiniteError(field, "Give a finite number.")
 
 
 def require_positive(**fields: npt.ArrayLike) -> None:
-    """Refuse any named argument that is not finite and above 0 throughout."""
+    """Refuse any named argument that is not finite and above 0 throughout.
+
+    Raises NotFiniteError and OutOfRangeError.
+    """
     require_finite(**fields)
     for field, value in fields.items():
         if not np.greater(value, 0).all():
@@ -61,7 +67,10 @@ def require_positive(**fields: npt.ArrayLike) -> None:
 
 
 def require_not_negative(**fields: npt.ArrayLike) -> None:
-    """Refuse any named argument that is not finite and at least 0 throughout."""
+    """Refuse any named argument that is not finite and at least 0 throughout.
+
+    Raises NotFiniteError and OutOfRangeError.
+    """
     require_finite(**fields)
     for field, value in fields.items():
         if not np.greater_equal(value, 0).all():

@@ -53,7 +53,8 @@ def influence_coefficients(
 
     initial: shape (..., 2). trial: the trial weight of each plane, shape (..., 2), not 0.
     readings: shape (..., 2, 2), readings[..., j, i] taken with the trial weight in plane j.
-    Returns shape (..., 2, 2), a[..., i, j]. Source: S. S. Rao, Mechanical Vibrations, ch. 9.
+    Returns shape (..., 2, 2), a[..., i, j]. Raises NotFiniteError; UnsolvableError for a
+    trial weight of 0. Source: S. S. Rao, Mechanical Vibrations, ch. 9.
     """
     require_finite(initial=initial, trial=trial, readings=readings)
     weights = np.asarray(trial, dtype=complex)

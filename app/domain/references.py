@@ -19,6 +19,7 @@ class UnknownReference(KeyError):  # noqa: N818 -- says what is so
 
 @lru_cache(maxsize=MOST_KEPT)
 def is_reference(text: str) -> bool:
+    """Whether it is spelled as a reference, whatever it names."""
     return re.fullmatch(FORM, text) is not None
 
 

@@ -28,6 +28,7 @@ class VibrationTruth:
 
 
 def draw_temperature(sheet: TemperatureSheet, draw: Draw) -> TemperatureTruth:
+    """One drawn number of each for every variant of the draw."""
     return TemperatureTruth(
         set_c=draw.number("vehicle.temperature.set_c", sheet.set_c),
         at_c=draw.number("vehicle.temperature.at_c", sheet.at_c),
@@ -36,6 +37,8 @@ def draw_temperature(sheet: TemperatureSheet, draw: Draw) -> TemperatureTruth:
 
 
 def draw_vibration(sheet: VibrationSheet, draw: Draw) -> VibrationTruth:
+    """One drawn number of each for every variant; None for what the sheet leaves out."""
+
     def number(field: str, drawn: float | Between | OneOf) -> Numbers:
         return draw.number(f"vehicle.vibration.{field}", drawn)
 

@@ -120,7 +120,8 @@ def _indicator(place: str, reading: tuple[float, str] | None, tire: str, height:
 
 
 def lugs(count: int, order: Sequence[int] = (), *, title: str = "Lugs, seen from outboard") -> Worked:
-    """The lugs with their numbers, 1 at the top and clockwise; `order`: how they were tightened last."""
+    """The lugs with their numbers, 1 at the top and clockwise; `order`: how they were tightened last.
+    Raises DrawingError for a lug that isn't there."""
     if not 3 <= count <= 10 or not all(1 <= lug <= count for lug in order):
         raise DrawingError("there are 3 to 10 lugs, and an order names each by its number")
     centre: Point = (150.0, 130.0)

@@ -57,7 +57,8 @@ def _guarded(text: str) -> str:
 
 
 def number_text(field: str, number: float) -> str:
-    """The shortest digits that read back as the same number: 0.1, not 0.1000000000000000055; 5, not 5.0."""
+    """The shortest digits that read back as the same number: 0.1, not 0.1000000000000000055; 5, not 5.0.
+    Raises ExportError for one that is not finite."""
     if not math.isfinite(number):
         raise ExportError(field, "is not a finite number; leave the cell empty instead")
     if isinstance(number, int) or (float(number).is_integer() and abs(number) < _EXACT_WHOLE_NUMBERS):

@@ -93,7 +93,7 @@ class Database:
     @contextmanager
     def migration(self) -> Iterator[Connection]:
         """A connection on which tables may be changed: all of the block or nothing, with the foreign
-        keys checked at the end."""
+        keys checked at the end. Raises BrokenReference."""
         with _translating(), self._migrating.begin() as connection:
             yield connection
             if self.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():

@@ -79,6 +79,7 @@ def added(document: Document, path: str, entry: Any) -> Document:
 
 
 def removed(document: Document, path: str, index: int) -> Document:
+    """Without one entry of a list. Raises NoSuchEntry."""
     entries = list_at(document, path)
     if not 0 <= index < len(entries):
         raise NoSuchEntry(path)
@@ -86,7 +87,7 @@ def removed(document: Document, path: str, index: int) -> Document:
 
 
 def moved(document: Document, path: str, index: int, by: int) -> Document:
-    """With an entry of a list moved up (by -1) or down (by 1); at an end it stays."""
+    """With an entry of a list moved up (by -1) or down (by 1); at an end it stays. Raises NoSuchEntry."""
     entries = list(list_at(document, path))
     if not 0 <= index < len(entries):
         raise NoSuchEntry(path)

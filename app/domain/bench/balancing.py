@@ -24,12 +24,10 @@ from app.domain.bench.state import (
     SpinReading,
     Station,
 )
-from app.domain.bench.steps import Stopped, at_station, changed, need_seated, with_rule
+from app.domain.bench.steps import Outcome, Stopped, at_station, changed, need_seated, with_rule
 from app.domain.measures import Measure
 from app.domain.scenario import Caution
 from app.domain.truth import PLANES
-
-Outcome = tuple[BenchState, Observation]
 
 
 def cone(shop: Shop, state: BenchState, action: Cone) -> Outcome:

@@ -22,6 +22,7 @@ class BadAction(ValueError):  # noqa: N818 -- says what is so
 
 
 Reader = Callable[[str, Any], Any]
+"""Of a field's name and its value on the wire makes what the action holds. Raises BadAction."""
 
 
 def one_of(*allowed: str) -> Reader:
@@ -60,6 +61,7 @@ def true_or_false(field: str, value: Any) -> bool:
 
 
 def lug_order(field: str, value: Any) -> tuple[int, ...]:
+    """Every lug once, numbered clockwise from 1, in the order in which they are tightened."""
     is_list = isinstance(value, list | tuple) and 3 <= len(value) <= MOST_LUGS
     if not is_list or not all(isinstance(lug, int) and not isinstance(lug, bool) for lug in value):
         raise BadAction(field, "must be the list of lugs in the order in which they are tightened.")

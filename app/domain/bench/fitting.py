@@ -16,11 +16,9 @@ from app.domain.bench.state import (
     Station,
     TighteningPass,
 )
-from app.domain.bench.steps import Stopped, changed, need_off_the_car, with_rule
+from app.domain.bench.steps import Outcome, Stopped, changed, need_off_the_car, with_rule
 from app.domain.measures import Measure
 from app.domain.scenario import Caution
-
-Outcome = tuple[BenchState, Observation]
 
 
 def raise_car(shop: Shop, state: BenchState, action: RaiseCar) -> Outcome:

@@ -7,17 +7,8 @@ from app.domain.bench.actions import Bring, Look, PeelLabel, WriteNumber
 from app.domain.bench.observation import Fact, Observation
 from app.domain.bench.shop import Shop, number
 from app.domain.bench.state import AssemblyState, Beads, BenchState, GaugeState, Station
-from app.domain.bench.steps import (
-    PLACES,
-    Stopped,
-    changed,
-    need_off_the_car,
-    where_words,
-    with_rule,
-)
+from app.domain.bench.steps import PLACES, Outcome, Stopped, changed, need_off_the_car, where_words, with_rule
 from app.domain.measures import Measure
-
-Outcome = tuple[BenchState, Observation]
 
 
 def look(shop: Shop, state: BenchState, action: Look) -> Outcome:

@@ -9,10 +9,8 @@ from app.domain.bench.actions import PlaceGauge, ReadDial, ReadRound, Roll
 from app.domain.bench.observation import Fact, Observation, Readings
 from app.domain.bench.shop import Shop
 from app.domain.bench.state import AssemblyState, Beads, BenchState, GaugeState, Station
-from app.domain.bench.steps import Stopped, at_station, need_seated
+from app.domain.bench.steps import Outcome, Stopped, at_station, need_seated
 from app.domain.measures import Measure
-
-Outcome = tuple[BenchState, Observation]
 
 LEAST_ROLLING_KPA = 100.0
 

@@ -20,11 +20,9 @@ from app.domain.bench.actions import (
 from app.domain.bench.observation import Fact, Observation
 from app.domain.bench.shop import SEATING_LIMIT_KPA, SEATS_AT_KPA, SENSOR_REACH_DEG, Shop
 from app.domain.bench.state import AssemblyState, Beads, BenchState, Station
-from app.domain.bench.steps import Stopped, at_station, changed, with_rule
+from app.domain.bench.steps import Outcome, Stopped, at_station, changed, with_rule
 from app.domain.measures import Measure
 from app.domain.scenario import Caution
-
-Outcome = tuple[BenchState, Observation]
 
 DRAGGED_DEG = 25.0
 """How far a weight slides that the tire is worked over. Teaching model."""

@@ -10,12 +10,12 @@ from app.domain.bench.fields import BadAction
 from app.domain.bench.observation import Observation
 from app.domain.bench.shop import Shop, shop_of
 from app.domain.bench.state import AssemblyState, Beads, BenchState, Station, Weight
-from app.domain.bench.steps import Stopped
+from app.domain.bench.steps import Outcome, Stopped
 from app.domain.bench.wire import read_action
 from app.domain.measures import Measure
 from app.domain.variants import Variant
 
-Handler = Callable[[Shop, BenchState, Any], tuple[BenchState, Observation]]
+Handler = Callable[[Shop, BenchState, Any], Outcome]
 
 _HANDLERS: dict[type[Action], Handler] = {
     actions.Look: looking.look,
@@ -90,7 +90,7 @@ def _as_it_comes(shop: Shop, letter: str) -> AssemblyState:
     )
 
 
-def apply(variant: Variant, state: BenchState, action: Action) -> tuple[BenchState, Observation]:
+def apply(variant: Variant, state: BenchState, action: Action) -> Outcome:
     """The state after one action, and what the student sees.
 
     Work that can't be done or is unsafe leaves all as it was and says so; only the number of actions, and

@@ -3,8 +3,13 @@
 from dataclasses import replace
 from typing import Any
 
+from app.domain.bench.observation import Observation
 from app.domain.bench.state import CORNERS, AssemblyState, Beads, BenchState, BrokenRule, Station
 from app.domain.scenario import Caution
+
+Outcome = tuple[BenchState, Observation]
+"""What the handler of an action returns: the state after it, and what is seen. One that can't be done, or is
+unsafe, raises Stopped."""
 
 
 class Stopped(Exception):  # noqa: N818 -- says what is so
@@ -37,7 +42,7 @@ PLACES = {
 
 
 def at_station(state: BenchState, station: Station) -> AssemblyState:
-    """The assembly that stands there. Stops where none does."""
+    """The assembly that stands there. Raises Stopped where none does."""
     assembly = state.at(station)
     if assembly is None:
         raise Stopped(f"Nothing stands on {PLACES[station]}. Bring an assembly there first.")
@@ -45,6 +50,7 @@ def at_station(state: BenchState, station: Station) -> AssemblyState:
 
 
 def where_words(assembly: AssemblyState) -> str:
+    """`on the car (LF)`, `on the balancer`."""
     return (
         f"on the car ({assembly.where})"
         if assembly.where in CORNERS
@@ -53,12 +59,13 @@ def where_words(assembly: AssemblyState) -> str:
 
 
 def need_off_the_car(assembly: AssemblyState) -> None:
+    """Raises Stopped for an assembly on the car."""
     if assembly.where in CORNERS:
         raise Stopped(f"Assembly {assembly.id} is on the car. Take it off first.")
 
 
 def need_seated(assembly: AssemblyState) -> None:
-    """Stops where the tire doesn't run true because a bead isn't on its seat."""
+    """Raises Stopped where the tire doesn't run true because a bead isn't on its seat."""
     if assembly.beads in (Beads.BROKEN, Beads.NOT_SEATED):
         raise Stopped(
             f"A bead of assembly {assembly.id} doesn’t stand on its seat and the tire wobbles. "

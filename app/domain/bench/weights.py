@@ -8,10 +8,8 @@ from app.domain.bench.actions import FitWeight, SplitWeight, StripWeights, TakeO
 from app.domain.bench.observation import Fact, Observation
 from app.domain.bench.shop import Shop
 from app.domain.bench.state import AssemblyState, BenchState, Station, Weight
-from app.domain.bench.steps import Stopped, at_station, changed
+from app.domain.bench.steps import Outcome, Stopped, at_station, changed
 from app.domain.measures import Measure
-
-Outcome = tuple[BenchState, Observation]
 
 HIDDEN_WITHIN_DEG = 10.0
 """Of a spoke's middle: what sticks there can't be seen from outside. Teaching model."""

@@ -46,6 +46,7 @@ class Judgement:
 
 
 def as_mark(task: AnyTask, judged: Judgement, yours: str, right_answer: str) -> Mark:
+    """A judged answer with its points; RIGHT only for the whole share by the right values themselves."""
     verdict = Verdict.PART if judged.share > 0 else Verdict.WRONG
     if judged.share == 1 and not judged.carried:
         verdict = Verdict.RIGHT

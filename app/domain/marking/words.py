@@ -35,10 +35,12 @@ from app.domain.variants import Variant
 
 
 def right_option(task: ChoiceTask, model: Model) -> str:
+    """The id of the right option."""
     return task.right if task.right is not None else str(model.value(task.key or ""))
 
 
 def option_text(task: ChoiceTask, option_id: str) -> str:
+    """The words of an option; the id itself where the task has no such option."""
     return next((option.text for option in task.options if option.id == option_id), option_id)
 
 

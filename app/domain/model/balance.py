@@ -12,6 +12,7 @@ from app.domain.truth import PLANES
 
 @computed_once
 def static_and_couple(assembly: Any) -> tuple[Any, Any]:
+    """Static and couple unbalance of the heavy spots: phasors (...) [g·mm], [g·mm²]."""
     spots = assembly.truth.heavy_spots
     return (
         unbalance.static_unbalance(spots.mass_g, spots.radius_mm, spots.angle_deg),

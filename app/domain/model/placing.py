@@ -28,7 +28,9 @@ def suits_side(assembly: Any, position: str) -> Any:
 
 
 def suits_axle(assembly: Any, position: str) -> Any:
-    """Whether size and load index are those of the axle: (...) of bool; True without a size for the rear."""
+    """Whether size and load index are those of the axle: (...) of bool; True without a size for the rear.
+    Raises LookupError where the rear has its own size and a load index is missing.
+    """
     placard = assembly.model.truth.vehicle.placard
     if placard.rear_size is None:
         return np.asarray(True)
@@ -70,6 +72,7 @@ def permitted(model: Any) -> Any:
 
 
 def arrows_fix_the_sides(model: Any) -> bool:
+    """Whether every tire has a rotation arrow, so that none can change sides."""
     return all(truth.marks.rotation is not None for truth in model.truth.assemblies.values())
 
 

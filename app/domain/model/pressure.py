@@ -31,6 +31,7 @@ def axle_of(model: Any, letter: str) -> str:
 
 
 def placard_kpa(model: Any, axle: str) -> float:
+    """axle: one of AXLES. Cold, gauge [kPa]."""
     placard = model.truth.vehicle.placard
     return float(placard.front_kpa if axle == "front" else placard.rear_kpa)
 

@@ -37,7 +37,7 @@ def rounded_to_step(readings: Any, step: float) -> Any:
 def dial_readings_mm(assembly: Any, plane: str) -> Any:
     """Readings of a dial indicator on one bead seat, zeroed at the valve and rounded to its divisions.
 
-    Returns shape (..., 12) [mm].
+    Returns shape (..., 12) [mm]. Raises LookupError for a wheel without bead seats.
     """
     seats = assembly.truth.wheel.bead_seats
     if seats is None:
@@ -76,6 +76,7 @@ def wheel_force_n(assembly: Any) -> Any:
 
 
 def traced(harmonics: HarmonicsTruth, count: int, mean: Any = 0.0) -> Any:
+    """So many exact readings, equally spaced once around: (..., count) [unit of the harmonics]."""
     angles_deg = runout.reading_angles(count)
     return runout.trace(angles_deg, mean, harmonics.peak_to_peak, harmonics.high_deg, harmonics.orders)
 

@@ -47,6 +47,7 @@ def clip(assembly: Any) -> Any:
 
 
 def spokes_of(assembly: Any) -> int:
+    """How many spokes the wheel has. Raises LookupError for fewer than 3."""
     count = assembly.truth.bench.sheet.spokes
     if count < 3:
         raise LookupError(f"assembly {assembly.truth.id} has no bench.spokes, at least 3")

@@ -18,6 +18,7 @@ READING_STEP, ANGLE_STEP_DEG = 0.1, 1.0
 
 
 def trial_of(assembly: Any) -> TrialTruth:
+    """Raises LookupError for a scenario without a trial weight."""
     trial: TrialTruth | None = assembly.model.truth.machine.trial
     if trial is None:
         raise LookupError("machine has no trial")

@@ -43,6 +43,7 @@ def rule(
     differs: bool = True,
     scale: float = 1.0,
 ) -> Rule:
+    """threatens: a pattern that fits the whole name of a quantity. differs: WrongTurn's always_differs."""
     return Rule(WrongTurn(turn_id, words, differs, scale), re.compile(threatens), value)
 
 
