@@ -146,6 +146,8 @@ def mend_an_unreadable_answer(page: Page, windows: Windows, variant: Variant, ri
     box.fill(right)
     expect(lab_page.save_state(page)).to_have_text(lab_page.SAVED)
     expect(message).to_have_count(0)
+    expect(summary).to_contain_text("One weight: can be read now")
+    expect(summary.get_by_role("heading")).to_have_text("All of this can be read now")
 
 
 def check_the_result(page: Page, classroom: Classroom, attempt_id: str) -> None:

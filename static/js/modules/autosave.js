@@ -13,6 +13,7 @@
 
 import { Drafts } from "../drafts.js";
 import { answerOf, putAnswer } from "./answer-value.js";
+import { follow } from "./error-summary.js";
 
 const PAUSE_MS = 600;
 const LONGEST_PAUSE_MS = 1500; // who types without a stop is saved meanwhile
@@ -203,6 +204,7 @@ class Saver {
     if (!holder) return;
     holder.textContent = text;
     holder.hidden = text === "";
+    follow(holder.closest("[data-answer]"), text);
   }
 }
 
