@@ -9,20 +9,18 @@ from typing import Any
 
 import pytest
 from flask import Flask, before_render_template, template_rendered
-from flask.testing import FlaskClient
 from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
-from werkzeug.test import TestResponse
 
 from app.factory import create_app
 from app.services import accounts
 from app.services.accounts import Person
 from app.settings import Settings
 from app.store.db import Database
-from app.web.current import SIGN_IN
 from tests import factories
-from tests.web import checks
+from tests.web.client import CheckedClient
+from tests.web.whole_term import Stage, WholeTerm, a_whole_term
 
 FRAME = {"g", "request", "session", "navigation", "signed_in_name", "signed_in_id", "sign_out_form"}
 """What the frame itself gives a template; all else has to be in `page`."""
@@ -39,30 +37,6 @@ class Clock:
 
     def advance(self, **spans: float) -> None:
         self.time += timedelta(**spans)
-
-
-class CheckedClient(FlaskClient):
-    """Checks headers and markup of every answer, and sends forms as a browser would, with a token."""
-
-    csrf_token = ""
-
-    def open(self, *args: Any, **kwargs: Any) -> TestResponse:
-        response = super().open(*args, **{"buffered": True, **kwargs})
-        checks.check_headers(response)
-        if response.mimetype == "text/html" and response.status_code not in (301, 302, 303, 308):
-            page = checks.check_page(response.text)
-            self.csrf_token = checks.csrf_token(page) or self.csrf_token
-        return response
-
-    def send(self, path: str, page: str | None = None, **entries: Any) -> TestResponse:
-        """Open `page` (usually the same path) for its token, then send `entries` to `path`."""
-        self.get(page or path)
-        return self.post(path, data={"csrf_token": self.csrf_token, **entries})
-
-    def sign_in_as(self, token: str) -> "CheckedClient":
-        with self.session_transaction() as session:
-            session[SIGN_IN] = token
-        return self
 
 
 @pytest.fixture
@@ -134,6 +108,17 @@ def signed_in(app: Flask, person: Person) -> CheckedClient:
     phrase = accounts.reset_pass_phrase(database, sign_in_name=person.sign_in_name, now=now)
     signed = accounts.sign_in(database, sign_in_name=person.sign_in_name, pass_phrase=phrase, now=now)
     return _client(app).sign_in_as(signed.token)
+
+
+@pytest.fixture(scope="session")
+def whole_term(library_template: Path, tmp_path_factory: pytest.TempPathFactory) -> WholeTerm:
+    return a_whole_term(library_template, tmp_path_factory.mktemp("term") / "term.db")
+
+
+@pytest.fixture
+def stage(app: Flask, database: Database, whole_term: WholeTerm) -> Stage:
+    """Everybody of a term, signed in."""
+    return Stage(app, database, whole_term)
 
 
 @contextmanager

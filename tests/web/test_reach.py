@@ -6,7 +6,6 @@ and that looking changes nothing.
 
 import re
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from html import unescape
 from pathlib import Path
@@ -17,8 +16,10 @@ from flask import Flask
 from werkzeug.routing import Rule as Route
 
 from app.web.access import Rule, rules_by_endpoint
-from tests.term import HINTED_TASK, SECRET, Term, a_term
-from tests.web.conftest import CheckedClient, Clock, signed_in
+from tests.term import SECRET, Term, a_term
+from tests.web.client import CheckedClient
+from tests.web.conftest import Clock, signed_in
+from tests.web.whole_term import addresses
 
 ROLES = {
     "student": Rule.STUDENT,
@@ -42,9 +43,6 @@ LEADS_ON = {
 }
 """What answers GET otherwise than with 200, although it may be reached."""
 
-OF_AN_OPEN_LAB = {"labs.attempt", "labs.check", "labs.hint", "labs.bench", "labs.bench_log"}
-"""Asked about an attempt that is handed in they lead on or have nothing."""
-
 SENT_BY_A_SCRIPT = {"labs.save_answer", "labs.autosave_reflection"}
 """Take JSON alone."""
 
@@ -52,29 +50,6 @@ SENT_BY_A_SCRIPT = {"labs.save_answer", "labs.autosave_reflection"}
 @pytest.fixture
 def term(database, now) -> Term:
     return a_term(database, now)
-
-
-def addresses(app: Flask, term: Term, method: str) -> Iterator[tuple[Route, str]]:
-    """Every route that takes this method, with an address at which there is something."""
-    for route in app.url_map.iter_rules():
-        if method in (route.methods or ()):
-            yield route, address_of(app, term, route)
-
-
-def address_of(app: Flask, term: Term, route: Route) -> str:
-    arguments = {
-        **term.arguments,
-        **(route.defaults or {}),
-        "filename": "js/main.js",
-        "token": "a" * 40,
-        "number": 1,
-    }
-    of_this_lab = term.at_the_bench if "bench" in route.endpoint else term.own
-    if route.endpoint in OF_AN_OPEN_LAB:
-        arguments["attempt_id"] = term.attempts[term.student.sign_in_name][of_this_lab]
-        arguments["task_id"] = HINTED_TASK
-    with app.test_request_context():
-        return app.url_for(route.endpoint, **{name: arguments[name] for name in route.arguments})
 
 
 def may_see(who: str, route: Route, rule: Rule) -> bool:
