@@ -16,18 +16,15 @@ from app.store.db import Database
 
 @dataclass(frozen=True)
 class ClassResults:
-    """own_ids: how many students go by an id of ours, because no list of the school has named them."""
-
     class_name: str
     time_zone: str
     items: tuple[LineItem, ...]
     scores: tuple[Score, ...]
-    own_ids: int
 
 
 def results_of_class(database: Database, *, class_id: str, instructor: Person, now: datetime) -> ClassResults:
-    """What the gradebook says of the students who are in the class now, at everything but practice. Raises
-    NotFound."""
+    """What the gradebook says of the students who are in the class now, at everything but practice. A student
+    whom no list of the school has named goes by our id. Raises NotFound."""
     book = gradebook(database, class_id=class_id, instructor=instructor, now=now)
     zone = ZoneInfo(book.time_zone)
     today = now.astimezone(zone).date()
@@ -68,7 +65,6 @@ def results_of_class(database: Database, *, class_id: str, instructor: Person, n
         time_zone=book.time_zone,
         items=tuple(items),
         scores=tuple(scores),
-        own_ids=sum(student.student_id not in known_as for student in book.rows),
     )
 
 

@@ -33,10 +33,6 @@ class Checked:
     scenario: Scenario | None
     faults: tuple[Fault, ...]
 
-    @property
-    def usable(self) -> bool:
-        return not self.faults
-
 
 def parsed(document: Document) -> Checked:
     """The scenario that a document describes, with every fault of its shape; quick."""

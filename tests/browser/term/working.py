@@ -17,8 +17,6 @@ from tests.browser.term.story import KINDS, LABS, Pupil, Try
 from tests.services.lessons import right_answers
 
 TEXT_TASK = "driver"
-OUT_OF_TIME = 4
-"""The lab with a time limit."""
 
 
 def everyone(school: School, room: Room, *, by_pages: bool) -> None:
