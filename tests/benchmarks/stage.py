@@ -125,7 +125,9 @@ def served(school: School) -> Iterator["Address"]:
 def _serve(settings: Settings, told: Connection) -> None:
     bare = bare_application(settings.data_folder / "bare.db")
     both = DispatcherMiddleware(lasting_app(settings), {"/bare": bare})
-    server = waitress.create_server(both, host="127.0.0.1", port=0, threads=8, connection_limit=400)
+    server = waitress.create_server(
+        both, host="127.0.0.1", port=0, threads=8, connection_limit=400, channel_timeout=3600
+    )
     told.send(server.effective_port)
     server.run()
 
