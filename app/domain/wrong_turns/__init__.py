@@ -4,8 +4,8 @@ Each rule says which quantities it threatens, what a student gets who takes that
 A variant is only accepted when a turn's value lies outside the tolerance of the right one
 (`app.domain.well_posed`), except for turns that may hit the right value by their nature: an angle counted
 the other way (at 0 and 180 degrees it is the same), an age by the ISO week or by subtracting years (both are
-often right), and a weight from stock for the other plane or for one plane (rounded to the shelf, two needs
-may come to one weight).
+often right), an order turned upside down (once in one turn it is the same), and a weight from stock for the
+other plane, for one plane or always rounded one way (two needs may come to one weight).
 """
 
 from collections.abc import Iterator
