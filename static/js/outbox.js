@@ -6,6 +6,8 @@
 //   outbox.send(message)      adds `key` and sends
 //   state: "idle" | "sending" | "failing" | "stale"
 
+import { isRefusal, randomName } from "./sending.js";
+
 const FIRST_RETRY_MS = 1000;
 const LAST_RETRY_MS = 15_000;
 const ANSWER_WITHIN_MS = 10_000;
@@ -26,7 +28,7 @@ export class Outbox {
   }
 
   send(message) {
-    this.waiting.push({ ...message, key: newKey() });
+    this.waiting.push({ ...message, key: randomName() });
     this.keep();
     this.next();
   }
@@ -74,9 +76,8 @@ export class Outbox {
       const reply = await response.json().catch(() => ({}));
       if (response.ok && reply.saved === true) this.onSaved(message, reply);
       else if ([400, 401].includes(response.status)) return this.wait("stale"); // signed out, or in again elsewhere
-      else if (response.status >= 400 && response.status < 500 && ![408, 425, 429].includes(response.status)) {
-        this.onRefused(message, reply.message ?? "Not saved. Reload the page and try again.");
-      } else return this.wait("failing");
+      else if (isRefusal(response)) this.onRefused(message, reply.message ?? "Not saved. Reload the page and try again.");
+      else return this.wait("failing");
       return true;
     } catch {
       return this.wait("failing");
@@ -104,12 +105,6 @@ export class Outbox {
       // A browser that keeps nothing still sends while the page is open.
     }
   }
-}
-
-// crypto.randomUUID would be shorter, but browsers have it only over TLS.
-export function newKey() {
-  const bytes = crypto.getRandomValues(new Uint8Array(10));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 export const STATE_WORDS = {

@@ -8,7 +8,8 @@
 // The whole sheet is sent each time, so the newest save holds all. A closing page may send out of order: it names
 // itself and counts its saves, and the server keeps the greater count.
 
-import { start as startScrollRegion } from "./scroll-region.js";
+import { replaceContent } from "../fresh-part.js";
+import { isRefusal, randomName } from "../sending.js";
 
 const PAUSE_MS = 500;
 const RETRY_MS = 3000;
@@ -84,7 +85,7 @@ class Sheet {
       });
       const reply = await response.json().catch(() => ({}));
       if (response.ok && reply.saved === true) this.take(reply);
-      else if (response.status >= 400 && response.status < 500) this.stop(reply.message ?? REFUSED);
+      else if (isRefusal(response)) this.stop(reply.message ?? REFUSED);
       else this.fail();
     } catch {
       this.fail();
@@ -164,15 +165,5 @@ function describe(holder, id, add) {
 
 function replace(part, html) {
   if (html === undefined) return;
-  const fresh = new DOMParser().parseFromString(html, "text/html").body;
-  if (part.innerHTML === fresh.innerHTML) return;
-  const open = [...part.querySelectorAll("details")].map((details) => details.open);
-  part.replaceChildren(...fresh.childNodes);
-  part.querySelectorAll("details").forEach((details, index) => (details.open = open[index] ?? details.open));
-  part.querySelectorAll('[data-module="scroll-region"]').forEach(startScrollRegion);
-}
-
-function randomName() {
-  const bytes = crypto.getRandomValues(new Uint8Array(10));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+  replaceContent(part, new DOMParser().parseFromString(html, "text/html").body);
 }

@@ -12,6 +12,7 @@
 // Reply: {"saved": true, "problem": null | text}; a refusal (4xx) has {"message": text} and ends the saving.
 
 import { Drafts } from "../drafts.js";
+import { isRefusal, randomName } from "../sending.js";
 import { answerOf, putAnswer } from "./answer-value.js";
 import { follow } from "./error-summary.js";
 
@@ -208,12 +209,6 @@ class Saver {
   }
 }
 
-// crypto.randomUUID would be shorter, but browsers have it only over TLS.
-function randomName() {
-  const bytes = crypto.getRandomValues(new Uint8Array(10));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
-}
-
 function same(one, other) {
   return JSON.stringify(one) === JSON.stringify(other);
 }
@@ -221,8 +216,4 @@ function same(one, other) {
 function inWords(answer) {
   if (typeof answer === "string") return answer;
   return Array.isArray(answer) ? answer.join(", ") : Object.entries(answer).map((pair) => pair.join(" ")).join(", ");
-}
-
-function isRefusal(response) {
-  return response.status >= 400 && response.status < 500 && ![408, 425, 429].includes(response.status);
 }

@@ -3,6 +3,8 @@
 //
 //   [data-board-part]    data-elapsed-ms since the start, data-running       [data-board-clock]   the running time
 
+import { shown } from "../heat-time.js";
+
 const ASK_EVERY_MS = 1500;
 const TICK_MS = 100;
 
@@ -26,9 +28,7 @@ export function start(element) {
   setInterval(() => {
     const part = element.querySelector("[data-board-part]");
     if (!("running" in part.dataset)) return;
-    const tenths = Math.floor((Number(part.dataset.elapsedMs) + performance.now() - since) / 100);
-    const minutes = Math.floor(tenths / 600);
-    const seconds = ((tenths % 600) / 10).toFixed(1);
-    part.querySelector("[data-board-clock]").textContent = minutes ? `${minutes}:${seconds.padStart(4, "0")}` : seconds;
+    const elapsedMs = Number(part.dataset.elapsedMs) + performance.now() - since;
+    part.querySelector("[data-board-clock]").textContent = shown(elapsedMs);
   }, TICK_MS);
 }

@@ -7,7 +7,9 @@
 //
 // The running figures are only to look at; times are made by the server from the stamps.
 
-import { newKey, Outbox, STATE_WORDS } from "../outbox.js";
+import { shown } from "../heat-time.js";
+import { Outbox, STATE_WORDS } from "../outbox.js";
+import { randomName } from "../sending.js";
 
 const TICK_MS = 100;
 
@@ -18,7 +20,7 @@ export function start(element) {
 class Timing {
   constructor(element) {
     this.element = element;
-    this.page = newKey();
+    this.page = randomName();
     this.startedAt = null;
     this.state = document.querySelector("[data-outbox-state]");
     this.outbox = new Outbox({
@@ -93,11 +95,4 @@ class Timing {
     this.state.dataset.outboxState = this.refused ? "failing" : state;
     this.state.textContent = this.refused || STATE_WORDS[state];
   }
-}
-
-function shown(ms) {
-  const tenths = Math.max(0, Math.floor(ms / 100));
-  const minutes = Math.floor(tenths / 600);
-  const seconds = ((tenths % 600) / 10).toFixed(1);
-  return minutes ? `${minutes}:${seconds.padStart(4, "0")}` : seconds;
 }

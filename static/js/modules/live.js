@@ -4,7 +4,7 @@
 //   [data-entry]    the fault of each entry, and where its slider stands
 // The last question wins, and the address holds it: a link or the projector view gives the same answer.
 
-import { start as startScrollRegion } from "./scroll-region.js";
+import { replaceContent } from "../fresh-part.js";
 
 const PAUSE_MS = 200;
 const NO_ANSWER = "No answer from the server. Press Calculate to try again.";
@@ -60,8 +60,7 @@ class Live {
 
   take(page) {
     for (const part of document.querySelectorAll("[data-live]")) {
-      const fresh = page.querySelector(`[data-live="${part.dataset.live}"]`);
-      if (part.innerHTML !== fresh.innerHTML) replace(part, fresh);
+      replaceContent(part, page.querySelector(`[data-live="${part.dataset.live}"]`));
     }
     for (const entry of this.form.querySelectorAll("[data-entry]")) {
       const fresh = page.querySelector(`[data-entry="${entry.dataset.entry}"]`);
@@ -84,13 +83,6 @@ class Live {
     this.button.hidden = false;
     delete document.documentElement.dataset.liveState;
   }
-}
-
-function replace(part, fresh) {
-  const open = [...part.querySelectorAll("details")].map((details) => details.open);
-  part.replaceChildren(...fresh.childNodes);
-  part.querySelectorAll("details").forEach((details, index) => (details.open = open[index] ?? details.open));
-  part.querySelectorAll('[data-module="scroll-region"]').forEach(startScrollRegion);
 }
 
 function takeFault(entry, fresh) {
