@@ -37,11 +37,12 @@ def test_an_entry_that_cannot_be_read_is_told_beside_it_and_no_answer_is_shown(
 ) -> None:
     page = windows.open(classroom.card)
     page.goto(f"/calculators/match-mounting?{OPPOSITE}")
+    headline = page.locator("[data-live=headline]")
     rate = page.get_by_role("textbox", name="Spring rate of the tire")
     with windows.watch.refusing(422):
         rate.fill("stiff")
         expect(rate).to_have_attribute("aria-invalid", "true")
-        expect(page.locator("[data-live=headline]")).to_have_text(re.compile("No result yet"))
+        expect(headline).to_have_text(re.compile("No result yet"))
     rate.fill("400")
-    expect(page.locator("[data-live=headline]")).to_have_text("50.0 N remain. Least is 50.0 N at 0° (no turn).")
+    expect(headline).to_have_text("50.0 N remain. Least is 50.0 N at 0° (no turn).")
     expect(rate).not_to_have_attribute("aria-invalid", "true")
