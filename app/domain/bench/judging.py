@@ -69,12 +69,13 @@ def _is_done(assembly: AssemblyState) -> bool:
     return assembly.beads is Beads.SEATED and assembly.balanced and assembly.checked
 
 
-def _of_items(items: Sequence[_Item], all_good: str) -> Judged:
+def _of_items(items: Sequence[_Item], what: str, all_good: str) -> Judged:
+    """what: which items are counted ("planes within the limit: 1 of 2")."""
     good = sum(item.good for item in items)
     share = good / len(items)
     faults = [item.fault for item in items if item.fault and not item.good]
     reason = f"Right: {all_good}" if good == len(items) else " ".join(faults)
-    return Judged(share, reason, f"{good} of {len(items)}")
+    return Judged(share, reason, f"{what}: {good} of {len(items)}")
 
 
 def _residual(shop: Shop, state: BenchState, limit: float) -> Judged:
@@ -90,7 +91,8 @@ def _residual(shop: Shop, state: BenchState, limit: float) -> Judged:
             still = shop.say(left_g, Measure.MASS)
             words = f"The {plane} plane of {assembly.id} still has {still}; the limit is {asked}."
             items.append(_Item(left_g <= limit + _ROUNDING, words))
-    return _of_items(items, f"the most that is left in a plane is {shop.say(worst, Measure.MASS)}.")
+    most = f"the most that is left in a plane is {shop.say(worst, Measure.MASS)}."
+    return _of_items(items, "planes within the limit", most)
 
 
 def _unfinished(assembly: AssemblyState) -> str:
@@ -114,7 +116,8 @@ def _force(shop: Shop, state: BenchState, limit: float) -> Judged:
             f"The first harmonic of {assembly.id} is {shop.say(first, Measure.FORCE)}; the limit is {asked}."
         )
         items.append(_Item(first <= limit + _ROUNDING, words))
-    return _of_items(items, f"the largest first harmonic is {shop.say(most, Measure.FORCE)}.")
+    largest = f"the largest first harmonic is {shop.say(most, Measure.FORCE)}."
+    return _of_items(items, "assemblies within the limit", largest)
 
 
 def _saved(what: str) -> Callable[[Shop, BenchState, float], Judged]:
@@ -217,7 +220,8 @@ def _torque(shop: Shop, state: BenchState, limit: float) -> Judged:
             f"The retorque is to be noted for {least:g} to {most:g} km from now.",
         )
     )
-    return _of_items(items, f"every corner has {asked}, and the retorque is noted.")
+    all_good = f"every corner has {asked}, and the retorque is noted."
+    return _of_items(items, "corners tightened, and the retorque noted", all_good)
 
 
 def _numbers(shop: Shop, state: BenchState, limit: float) -> Judged:
@@ -232,7 +236,7 @@ def _numbers(shop: Shop, state: BenchState, limit: float) -> Judged:
         else:
             shared = f"Assembly {each.id} shares its number {each.number} with another."
             items.append(_Item(numbers.count(each.number) == 1, shared))
-    return _of_items(items, "each assembly has a number of its own inboard.")
+    return _of_items(items, "assemblies numbered", "each assembly has a number of its own inboard.")
 
 
 def _pressure(shop: Shop, state: BenchState, limit: float) -> Judged:
@@ -245,7 +249,7 @@ def _pressure(shop: Shop, state: BenchState, limit: float) -> Judged:
         holds, says = (shop.say(kpa, Measure.PRESSURE) for kpa in (each.pressure_kpa, asked))
         words = f"{each.id} holds {holds}; the placard says {says}."
         items.append(_Item(abs(each.pressure_kpa - asked) <= limit + _ROUNDING, words))
-    return _of_items(items, "every tire holds what the placard says.")
+    return _of_items(items, "tires at the placard’s pressure", "every tire holds what the placard says.")
 
 
 _JUDGES: dict[str, Callable[[Shop, BenchState, float], Judged]] = {

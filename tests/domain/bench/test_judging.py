@@ -70,7 +70,7 @@ def test_the_plane_that_is_left_is_named_with_its_grams() -> None:
     hand.spins()
     judged = judging.judge(hand.variant, hand.state, task("residual", 5))
     assert judged.reason == "The inboard plane of A still has 8.2 g; the limit is 5.0 g."
-    assert (judged.share, judged.yours) == (0.5, "1 of 2")
+    assert (judged.share, judged.yours) == (0.5, "planes within the limit: 1 of 2")
 
 
 def test_an_assembly_that_was_not_spun_after_its_last_change_counts_for_nothing() -> None:
