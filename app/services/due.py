@@ -12,11 +12,11 @@ from app.services.errors import NotFound
 from app.services.handing_in import hand_in_what_is_over
 from app.services.labs import AttemptRow, attempt_row, is_put_away
 from app.services.records import AssignmentRecord, AttemptRecord
-from app.services.reflection_sheets import prompts_of
+from app.services.reflection_sheets import is_with_the_student, prompts_of
 from app.services.standings import standings_of_student
 from app.services.versions import scenario_of
 from app.store import assignments, attempts, gradebook, reflections
-from app.store.choices import AttemptState
+from app.store.choices import AttemptState, ReflectionState
 from app.store.db import Database
 
 
@@ -57,13 +57,15 @@ class DueRow:
 
 @dataclass(frozen=True)
 class AssignmentForStudent:
-    """rules: in words, to be read before the start. reflects: whether its reflection sheet asks anything."""
+    """rules: in words, to be read before the start. reflects: whether its reflection sheet asks anything.
+    to_write: whether the sheet is still the student's to write."""
 
     due: DueRow
     scenario: Scenario
     rules: tuple[RuleLine, ...]
     attempts: tuple[AttemptRow, ...]
     reflects: bool
+    to_write: bool
 
 
 def due_list(database: Database, *, student: Person, now: datetime) -> list[DueRow]:
@@ -96,12 +98,14 @@ def assignment(
         own = attempts.attempts_at(session, [row.id], student.id)
         stands = standings_of_student(session, [row], student.id, now).at(row.id, student.id)
         scenario = scenario_of(row.scenario_version)
+        sheet = reflections.begun_by(session, student.id).get(row.id, ReflectionState.WRITING)
         return AssignmentForStudent(
             due=_due_row(row, own, stands, _set_by_hand(session, [row], student).get(row.id)),
             scenario=scenario,
             rules=rule_lines(stands.rules, now),
             attempts=tuple(attempt_row(each, stands.rules) for each in own),
             reflects=bool(prompts_of(scenario, reflections.prompts_of(session, row.id))),
+            to_write=is_with_the_student(sheet),
         )
 
 

@@ -5,11 +5,12 @@ from datetime import datetime, timedelta
 import pytest
 from flask import Flask
 
-from app.services import practice, review
+from app.services import practice, reflection_workflow, review
 from app.store.db import Database
 from tests.services.lessons import Lesson, lesson
 from tests.web.conftest import Clock
 from tests.web.labs import Pupil, pupil_of
+from tests.web.reflecting import write
 
 
 @pytest.fixture
@@ -126,6 +127,19 @@ def test_the_next_steps_are_the_reflection_sheet_and_another_try(student: Pupil)
     assert "Go on with the open attempt" in result_page(student, address)
     student.hand_in(again)
     assert "Try again" not in result_page(student, address), "both attempts are used"
+
+
+def test_a_reflection_sheet_is_to_write_until_it_is_handed_in(student: Pupil, now: datetime) -> None:
+    address = student.start()
+    student.hand_in(address)
+    assert "Write the reflection sheet" in result_page(student, address)
+    sheet = {"assignment_id": student.lesson.assignment_id, "student": student.lesson.student, "now": now}
+    write(student.database, sheet["assignment_id"], sheet["student"], "The pull.", now=now)
+    assert "Write the reflection sheet" in result_page(student, address)
+    reflection_workflow.hand_in(student.database, **sheet)
+    page = result_page(student, address)
+    assert "Write the reflection sheet" not in page
+    assert "Read the reflection sheet" in page
 
 
 def test_a_result_says_whether_it_is_the_one_that_counts(student: Pupil) -> None:
