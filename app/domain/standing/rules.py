@@ -57,6 +57,7 @@ class Rules:
     taken. attempts_allowed None: as many as the student likes. Late work keeps `100 - days x
     late_percent_per_day` percent of its points, but at least `late_floor_percent`. minutes: the time limit of
     an attempt before `time_factor`, None for none. excused: why this student need not do it.
+    reason: why something else is otherwise for this student, in the instructor's words.
     """
 
     time_zone: str
@@ -73,6 +74,7 @@ class Rules:
     solutions: Solutions = Solutions.AFTER_ATTEMPT
     unlock: Unlock | None = None
     excused: str | None = None
+    reason: str = ""
 
     @property
     def time_allowed(self) -> timedelta | None:
@@ -117,6 +119,7 @@ class Rules:
             attempts_allowed=_more(self.attempts_allowed, exception.attempts_allowed),
             time_factor=exception.time_factor or extra_time_factor,
             excused=(exception.reason or "excused") if exception.excused else None,
+            reason="" if exception.excused else exception.reason,
         )
 
 

@@ -42,6 +42,8 @@ def rule_lines(rules: Rules, now: datetime) -> tuple[RuleLine, ...]:
     lines.append(RuleLine("Solutions", _solutions(rules)))
     if rules.excused is not None:
         lines.append(RuleLine("Excused", f"It need not be done: {rules.excused}."))
+    if rules.reason:
+        lines.append(RuleLine("For you", f"These rules are your own: {rules.reason.rstrip('.')}."))
     return tuple(lines)
 
 

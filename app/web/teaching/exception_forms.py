@@ -28,7 +28,7 @@ class ExceptionForm(BaseForm):
         hint="Of this lab’s time limit, 1.5 for half as much again. Empty: the student’s time in the class.",
     )
     excused = TickField("Excused: it need not be done and counts nowhere")
-    reason = TextField("Reason", longest=LONGEST_REASON, hint="Needed when excused: the student reads it.")
+    reason = TextField("Reason", longest=LONGEST_REASON, hint="The student reads it. Needed when excused.")
 
     zone: str | None = None
 

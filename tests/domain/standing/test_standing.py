@@ -115,6 +115,11 @@ def test_an_exception_gives_one_student_other_dates_attempts_and_time():
     assert standing(own, [], OPENS - HOUR).may_start
 
 
+def test_a_student_reads_why_the_own_rules_are_otherwise():
+    own = rules().for_student(Exceptional(due_at=DUE + DAY, reason="away with the team"))
+    assert (own.reason, own.excused) == ("away with the team", None)
+
+
 def test_what_an_exception_leaves_out_is_as_for_the_class():
     usual = rules(closes_at=CLOSES, minutes=20)
     assert usual.for_student(Exceptional(), extra_time_factor=1.0) == usual

@@ -70,6 +70,7 @@ def test_the_usual_rules_are_told_with_dates_in_the_class_s_zone():
             "Mon, Mar 4, 9:00 AM, once 70 % of the points at “Lab 0” are reached.",
         ),
         ({"excused": "ill"}, "Excused", "It need not be done: ill."),
+        ({"reason": "away with the team."}, "For you", "These rules are your own: away with the team."),
     ],
 )
 def test_each_rule_is_told_in_words(changed, line, words):
