@@ -71,10 +71,13 @@ class GradeCell:
 
 @dataclass(frozen=True)
 class GradeRow:
+    """One student's cells, in the order of the columns. left: no longer in the class."""
+
     student_id: str
     name: str
     sort_name: str
     sign_in_name: str
+    left: bool
     cells: tuple[GradeCell, ...]
     total: Total
 
@@ -155,6 +158,7 @@ def _book(
             name=each.person.display_name,
             sort_name=each.person.sort_name,
             sign_in_name=each.person.sign_in_name,
+            left=each.dropped_at is not None,
             cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand, sheets)),
             total=total_of(cells, columns, categories),
         )

@@ -11,6 +11,7 @@ from openpyxl import load_workbook
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
+from app.services import classes
 from app.services.accounts import Person
 from app.store.db import Database
 from app.web.formatting import number
@@ -124,6 +125,17 @@ def test_a_grade_is_set_by_hand_and_its_history_kept(teacher_client, class_id, w
     )
     assert teacher_client.send(path, points="", reason="").status_code == 303
     assert "Set by hand:" not in teacher_client.get(path).text
+
+
+def test_a_student_who_left_has_grades_and_no_more_exceptions(
+    teacher_client, database, class_id, teacher, worked, now
+):
+    page = f"/teaching/assignments/{worked['past']}/students/{worked['bo']}"
+    assert "Exception or excuse" in teacher_client.get(page).text
+    classes.drop_student(database, class_id=class_id, instructor=teacher, student_id=worked["bo"], now=now)
+    after = teacher_client.get(page)
+    assert after.status_code == 200
+    assert "Exception or excuse" not in after.text
 
 
 def test_categories_are_added_filled_changed_and_removed(teacher_client, class_id, worked):
