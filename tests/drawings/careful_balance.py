@@ -34,7 +34,7 @@ def cone_and_dimensions(sheet: Sheet) -> dict[str, Raw]:
     return {
         "cone": cone,
         "too-wide": f"{2 * value(sheet.rows('rim')[0]['Thickness of a lip']):.4f}",
-        "effect": "too-little" if value(typed["Typed in"]) > value(typed["True"]) else "too-much",
+        "effect": "too-little" if value(typed["As typed"]) > value(typed["True"]) else "too-much",
         "left-inboard": f"{abs(heavy['IN inboard'] + asked['IN inboard']):.3f}",
         "left-outboard": f"{abs(heavy['OUT outboard'] + asked['OUT outboard']):.3f}",
     }

@@ -244,7 +244,7 @@ def entered_width(variant: Variant, letters: Sequence[str]) -> Measured:
         [
             Table(
                 "The width, measured and as typed in",
-                (words("Dimension"), numbers("True", length), numbers("Typed in", length)),
+                (words("Dimension"), numbers("True", length), numbers("As typed", length)),
                 tuple(widths),
             ),
             by_plane(variant, letters, "Weights that the balancer asks for now", "wrong_width"),

@@ -141,7 +141,7 @@ def entered_diameter(variant: Variant, letters: Sequence[str]) -> Measured:
         [
             Table(
                 "Where the weights sit, and where the balancer thinks they sit: from the axle",
-                (words("Plane"), numbers("True", length), numbers("Typed in", length)),
+                (words("Plane"), numbers("True", length), numbers("As typed", length)),
                 tuple(diameters),
             ),
             by_plane(variant, letters, "Weights that the balancer asks for now", "wrong_diameter"),
