@@ -83,6 +83,7 @@ def test_the_rules_are_told_before_the_lab_is_started(student: Pupil) -> None:
     page = student.client.get(student.about).text
     for told in (
         "about 40 min",
+        "what a wrongly entered rim width leaves behind",  # its file wraps within these words
         "2, each with numbers of its own; the best one counts.",
         "0 attempts used so far",
         "Tue, Mar 5, 9:00 AM.",

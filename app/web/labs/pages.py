@@ -62,6 +62,11 @@ class AssignmentPage:
         return cautions_of(self.given.scenario)
 
     @property
+    def summary(self) -> str:
+        """A file wraps its lines, a page does not."""
+        return " ".join(self.given.scenario.summary.split())
+
+    @property
     def start_label(self) -> str:
         """A timed lab says on its button that the clock starts."""
         label = "Try again with new numbers" if self.due.attempts_used else "Start the lab"
