@@ -93,7 +93,7 @@ def start_sign_in(
     token, expires_at = hashing.new_token(), now + SIGN_IN_LASTS
     people.add_sign_in(
         session,
-        person_id=row.id,
+        person_key=row.id,
         token_hash=hashing.token_hash(token),
         device=device,
         now=now,
@@ -172,7 +172,7 @@ def make_first_instructor(
             raise NotFound("This set-up link has been used or is too old.")
         link.used_at = now
         row = people.add_person(session, **instructor, now=now)
-        audit.record(session, at=now, person_id=row.id, action="set up", subject=f"person:{row.public_id}")
+        audit.record(session, at=now, person_key=row.id, action="set up", subject=f"person:{row.public_id}")
         return start_sign_in(session, row, None, now)
 
 
@@ -183,7 +183,7 @@ def add_instructor(database: Database, *, display_name: str, sign_in_name: str, 
     with _refusing_a_taken_name(), database.write() as session:
         row = people.add_person(session, **instructor, now=now)
         audit.record(
-            session, at=now, person_id=None, action="add instructor", subject=f"person:{row.public_id}"
+            session, at=now, person_key=None, action="add instructor", subject=f"person:{row.public_id}"
         )
     return pass_phrase
 
@@ -200,7 +200,7 @@ def reset_pass_phrase(database: Database, *, sign_in_name: str, now: datetime) -
     with database.write() as session:
         people.set_pass_phrase_hash(session, people.known_person(session, row.id), new_hash, now)
         audit.record(
-            session, at=now, person_id=None, action="reset pass phrase", subject=f"person:{row.public_id}"
+            session, at=now, person_key=None, action="reset pass phrase", subject=f"person:{row.public_id}"
         )
     return pass_phrase
 
@@ -228,7 +228,7 @@ def change_pass_phrase(
             audit.record(
                 session,
                 at=now,
-                person_id=row.id,
+                person_key=row.id,
                 action="change pass phrase",
                 subject=f"person:{row.public_id}",
             )

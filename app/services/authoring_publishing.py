@@ -187,7 +187,7 @@ def _set_archived(
 
 def _note_act(session: Any, now: datetime, person: Person, action: str, scenario: Any, **detail: Any) -> None:
     subject = f"scenario:{scenario.public_id}"
-    audit.record(session, at=now, person_id=person.id, action=action, subject=subject, **detail)
+    audit.record(session, at=now, person_key=person.id, action=action, subject=subject, **detail)
 
 
 def _slug_of(database: Database, draft: Draft) -> str:

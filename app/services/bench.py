@@ -166,7 +166,7 @@ def _keep(
         refuse_when_over(session, row, "action", now)
         if attempts.last_event_number(session, row.id, ACTION) != expect:
             raise Stale("expect", STALE)
-        return attempts.add_event(session, attempt_id=row.id, kind=ACTION, body=body, now=now)
+        return attempts.add_event(session, attempt_key=row.id, kind=ACTION, body=body, now=now)
 
 
 def _own(session: Any, attempt_id: str, student: Person) -> Any:

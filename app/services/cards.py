@@ -47,7 +47,7 @@ def add_students(
             sign_in_name = free_sign_in_name(name.sign_in_stem, taken)
             taken.add(sign_in_name)
             student_key = add_student(session, name, sign_in_name, phrase_hash, now)
-            classes.enrol(session, class_id=row.id, person_id=student_key, now=now)
+            classes.enrol(session, class_key=row.id, person_key=student_key, now=now)
             cards.append(Card(name.display_name, sign_in_name, phrase))
         note(session, now, instructor, "add students", row, students=[card.sign_in_name for card in cards])
     return cards

@@ -132,7 +132,7 @@ def _marks(row: AttemptRecord, events: Sequence[EventRecord], *, strict: bool) -
 
 def _keep(session: Any, row: AttemptRecord, marks: Sequence[Mark], now: datetime, by: EndedBy | None) -> None:
     body = {} if by is None else {"by": by.value}
-    attempts.add_event(session, attempt_id=row.id, kind=EventKind.HAND_IN, body=body, now=now)
+    attempts.add_event(session, attempt_key=row.id, kind=EventKind.HAND_IN, body=body, now=now)
     store_first_marks(session, row, marks, now=now)
     attempts.hand_in(
         session,

@@ -35,4 +35,4 @@ def show_hint(
             raise Refused("answers", "Hints are shown one after the other.")
         if number == shown + 1:
             body = {"task": task_id, "number": number, "cost": task.hints[number - 1].cost}
-            attempts.add_event(session, attempt_id=row.id, kind=EventKind.HINT, body=body, now=now)
+            attempts.add_event(session, attempt_key=row.id, kind=EventKind.HINT, body=body, now=now)

@@ -50,7 +50,7 @@ def enrol_existing(
         if len(found) < len(wanted):
             raise NotFound("One of these students isn't in another class of yours any more.")
         for each in found:
-            classes.enrol(session, class_id=row.id, person_id=each.id, now=now)
+            classes.enrol(session, class_key=row.id, person_key=each.id, now=now)
         note(session, now, instructor, "enrol students", row, students=sorted(wanted))
     return len(found)
 
@@ -79,6 +79,6 @@ def move_student(
 def _join(session: Any, class_key: int, student_id: str, person_key: int, now: datetime) -> None:
     there = classes.enrolment_of(session, class_key, student_id)
     if there is None:
-        classes.enrol(session, class_id=class_key, person_id=person_key, now=now)
+        classes.enrol(session, class_key=class_key, person_key=person_key, now=now)
     else:
         there.dropped_at = None

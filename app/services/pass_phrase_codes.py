@@ -66,7 +66,7 @@ def make_code(
         expires_at = now + GOOD_FOR
         people.set_code(
             session,
-            person_id=student.id,
+            person_key=student.id,
             code_hash=code_hash,
             made_by=instructor.id,
             expires_at=expires_at,
@@ -114,7 +114,7 @@ def use_code(
             audit.record(
                 session,
                 at=now,
-                person_id=row.id,
+                person_key=row.id,
                 action="use code",
                 subject=f"person:{row.public_id}",
             )

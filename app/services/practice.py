@@ -177,7 +177,7 @@ def _append_answers(
         if _is_news([body for body in saved if body["task"] == task_id], answer, page_save)
     ]
     if news:
-        attempts.add_events(session, attempt_id=row.id, kind=EventKind.ANSWER, bodies=news, now=now)
+        attempts.add_events(session, attempt_key=row.id, kind=EventKind.ANSWER, bodies=news, now=now)
 
 
 def _is_news(saved: Sequence[dict[str, Any]], answer: Raw, page_save: PageSave | None) -> bool:

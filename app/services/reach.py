@@ -36,5 +36,5 @@ def refuse_when_put_away(row: Any, field: str = "class") -> None:
 def note(session: Any, now: datetime, instructor: Person, action: str, row: Any, **detail: Any) -> None:
     """Keep in the audit what an instructor did to a class."""
     audit.record(
-        session, at=now, person_id=instructor.id, action=action, subject=f"class:{row.public_id}", **detail
+        session, at=now, person_key=instructor.id, action=action, subject=f"class:{row.public_id}", **detail
     )

@@ -20,7 +20,7 @@ def keep(database: Database, *, instructor: Person, content: bytes, now: datetim
         raise NotAllowed("Only an instructor sends class lists.")
     with database.write() as session:
         rosters.forget_files(session, before=now - KEPT_FOR)
-        return rosters.keep_file(session, person_id=instructor.id, content=content, now=now)
+        return rosters.keep_file(session, person_key=instructor.id, content=content, now=now)
 
 
 def content_of(database: Database, *, file_id: str, instructor: Person, now: datetime) -> bytes:

@@ -115,7 +115,7 @@ def mark_text(
             raise Refused(field, str(fault)) from fault
         attempts.add_mark(
             session,
-            attempt_id=row.id,
+            attempt_key=row.id,
             task_id=task_id,
             source=MarkSource.INSTRUCTOR,
             points=mark.points,

@@ -82,7 +82,9 @@ def _add_version(session: Any, slug: str, content: str, now: datetime) -> int:
     if newest is not None and newest.sha256 == sha256:
         return 0
     number = newest.number + 1 if newest is not None else 1
-    scenarios.add_version(session, scenario_id=row.id, number=number, content=content, sha256=sha256, now=now)
+    scenarios.add_version(
+        session, scenario_key=row.id, number=number, content=content, sha256=sha256, now=now
+    )
     return 1
 
 

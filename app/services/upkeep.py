@@ -32,7 +32,7 @@ def backup(database: Database, *, file: Path, now: datetime) -> None:
     except OSError as error:
         raise Refused("file", f"{file} can't be written: {error.strerror}.") from error
     with database.write() as session:
-        audit.record(session, at=now, person_id=None, action=BACK_UP, subject=SUBJECT)
+        audit.record(session, at=now, person_key=None, action=BACK_UP, subject=SUBJECT)
 
 
 def copy_of_the_day(database: Database, *, folder: Path, keep: int, now: datetime) -> Path | None:

@@ -192,18 +192,18 @@ def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, l
 
 
 def add_event(
-    session: Session, *, attempt_id: int, kind: EventKind, body: dict[str, Any], now: datetime
+    session: Session, *, attempt_key: int, kind: EventKind, body: dict[str, Any], now: datetime
 ) -> int:
     """Append an event and return its number within the attempt: nobody else writes while this one does."""
-    return add_events(session, attempt_id=attempt_id, kind=kind, bodies=[body], now=now)
+    return add_events(session, attempt_key=attempt_key, kind=kind, bodies=[body], now=now)
 
 
 def add_events(
-    session: Session, *, attempt_id: int, kind: EventKind, bodies: Sequence[dict[str, Any]], now: datetime
+    session: Session, *, attempt_key: int, kind: EventKind, bodies: Sequence[dict[str, Any]], now: datetime
 ) -> int:
     """Append events in their order and return the last one's number; at least one."""
-    last = last_event_number(session, attempt_id)
-    event = {"attempt_id": attempt_id, "kind": kind, "at": now}
+    last = last_event_number(session, attempt_key)
+    event = {"attempt_id": attempt_key, "kind": kind, "at": now}
     session.execute(
         insert(Event),
         [event | {"number": number, "body": body} for number, body in enumerate(bodies, start=last + 1)],
@@ -255,7 +255,7 @@ def _by_attempt(rows: Iterable[OfAttempt]) -> dict[int, list[OfAttempt]]:
 def add_mark(
     session: Session,
     *,
-    attempt_id: int,
+    attempt_key: int,
     task_id: str,
     source: MarkSource,
     points: float,
@@ -268,12 +268,12 @@ def add_mark(
     """Set a task's mark; the one before it stays, as superseded."""
     session.execute(
         update(Mark)
-        .where(Mark.attempt_id == attempt_id, Mark.task_id == task_id, Mark.superseded_at.is_(None))
+        .where(Mark.attempt_id == attempt_key, Mark.task_id == task_id, Mark.superseded_at.is_(None))
         .values(superseded_at=now)
     )
     session.add(
         Mark(
-            attempt_id=attempt_id,
+            attempt_id=attempt_key,
             task_id=task_id,
             source=source,
             points=points,

@@ -10,10 +10,10 @@ from app.store.models import Audit
 
 
 def record(
-    session: Session, *, at: datetime, person_id: int | None, action: str, subject: str, **detail: Any
+    session: Session, *, at: datetime, person_key: int | None, action: str, subject: str, **detail: Any
 ) -> None:
-    """Note an act. `person_id` None: done from the command line. `subject` as "class:<public_id>"."""
-    session.add(Audit(at=at, person_id=person_id, action=action, subject=subject, detail=detail))
+    """Note an act. `person_key` None: done from the command line. `subject` as "class:<public_id>"."""
+    session.add(Audit(at=at, person_id=person_key, action=action, subject=subject, detail=detail))
 
 
 def newest(session: Session, *, action: str, subject: str) -> datetime | None:

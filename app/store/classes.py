@@ -137,8 +137,8 @@ def class_keys_taught_by(session: Session, instructor_key: int) -> set[int]:
     return set(session.scalars(select(Teaching.class_id).where(Teaching.person_id == instructor_key)))
 
 
-def enrol(session: Session, *, class_id: int, person_id: int, now: datetime) -> None:
-    session.add(Enrolment(class_id=class_id, person_id=person_id, enrolled_at=now))
+def enrol(session: Session, *, class_key: int, person_key: int, now: datetime) -> None:
+    session.add(Enrolment(class_id=class_key, person_id=person_key, enrolled_at=now))
 
 
 def take_back(session: Session, *, class_key: int, person_key: int) -> None:

@@ -35,9 +35,9 @@ def add_person(
     return person
 
 
-def known_person(session: Session, person_id: int) -> Person:
+def known_person(session: Session, person_key: int) -> Person:
     """A person who is known to exist, as the row is now."""
-    return session.get_one(Person, person_id)
+    return session.get_one(Person, person_key)
 
 
 def rename(session: Session, person_key: int, *, display_name: str, sort_name: str) -> None:
@@ -79,7 +79,7 @@ def sign_in_names(session: Session) -> set[str]:
 def add_sign_in(
     session: Session,
     *,
-    person_id: int,
+    person_key: int,
     token_hash: str,
     device: str | None,
     now: datetime,
@@ -87,7 +87,7 @@ def add_sign_in(
 ) -> None:
     session.add(
         SignIn(
-            person_id=person_id,
+            person_id=person_key,
             token_hash=token_hash,
             device=device,
             created_at=now,
@@ -168,10 +168,12 @@ def sign_ins_in_class(session: Session, class_key: int) -> list[int]:
     )
 
 
-def set_code(session: Session, *, person_id: int, code_hash: str, made_by: int, expires_at: datetime) -> None:
+def set_code(
+    session: Session, *, person_key: int, code_hash: str, made_by: int, expires_at: datetime
+) -> None:
     """Give a person a one-time code in place of an earlier one."""
     session.merge(
-        PassPhraseCode(person_id=person_id, code_hash=code_hash, made_by=made_by, expires_at=expires_at)
+        PassPhraseCode(person_id=person_key, code_hash=code_hash, made_by=made_by, expires_at=expires_at)
     )
 
 

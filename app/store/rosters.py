@@ -70,10 +70,10 @@ def set_roster_id(session: Session, class_key: int, roster_id: str) -> None:
     session.merge(ClassKey(class_id=class_key, roster_id=roster_id))
 
 
-def keep_file(session: Session, *, person_id: int, content: bytes, now: datetime) -> str:
+def keep_file(session: Session, *, person_key: int, content: bytes, now: datetime) -> str:
     """Keep one list of this person, in place of an earlier one; returns its public id."""
-    session.execute(delete(ReceivedFile).where(ReceivedFile.person_id == person_id))
-    row = ReceivedFile(person_id=person_id, content=content, received_at=now)
+    session.execute(delete(ReceivedFile).where(ReceivedFile.person_id == person_key))
+    row = ReceivedFile(person_id=person_key, content=content, received_at=now)
     session.add(row)
     session.flush()
     return row.public_id

@@ -21,11 +21,11 @@ def add_scenario(session: Session, *, slug: str, now: datetime) -> Scenario:
 
 
 def add_version(
-    session: Session, *, scenario_id: int, number: int, content: str, sha256: str, now: datetime
+    session: Session, *, scenario_key: int, number: int, content: str, sha256: str, now: datetime
 ) -> None:
     session.add(
         ScenarioVersion(
-            scenario_id=scenario_id, number=number, content=content, sha256=sha256, created_at=now
+            scenario_id=scenario_key, number=number, content=content, sha256=sha256, created_at=now
         )
     )
     session.flush()

@@ -223,7 +223,7 @@ def test_a_student_with_work_for_another_instructor_stays(database, given, now):
 
     with database.write() as session:
         row = store.class_taught_by(session, theirs, other.id)
-        store.enrol(session, class_id=row.id, person_id=student.id, now=now)
+        store.enrol(session, class_key=row.id, person_key=student.id, now=now)
     page = deletion.erasable(
         database, class_id=given.class_id, instructor=given.instructor, student_id=student.public_id
     )

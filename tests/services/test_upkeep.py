@@ -78,7 +78,7 @@ def test_backups_under_constant_writing_are_whole_and_hold_a_past_moment(databas
             while not stop.is_set():
                 with database.write() as session:
                     for half in (1, 2):
-                        audit.record(session, at=now, person_id=None, action="write", subject="x", half=half)
+                        audit.record(session, at=now, person_key=None, action="write", subject="x", half=half)
                         session.flush()
                 written.append(2)
         except Exception as error:

@@ -33,7 +33,7 @@ def an_attempt(session: Session, now: datetime) -> Attempt:
         units=UnitSystem.US,
         now=now,
     )
-    classes.enrol(session, class_id=a_class.id, person_id=student.id, now=now)
+    classes.enrol(session, class_key=a_class.id, person_key=student.id, now=now)
     scenario = Scenario(slug="two-plane", created_at=now)
     version = ScenarioVersion(
         scenario=scenario, number=1, content="title = 'x'", sha256="0" * 64, created_at=now

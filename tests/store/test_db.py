@@ -106,7 +106,7 @@ def test_in_a_rush_writers_come_in_turn(database, now):
     def overtaken(_) -> int:
         asked = newest[0]
         with database.write() as session:
-            audit.record(session, at=now, person_id=None, action="save", subject="x")
+            audit.record(session, at=now, person_key=None, action="save", subject="x")
             newest[0] = next(written)
             return newest[0] - asked
 

@@ -18,7 +18,7 @@ def filled(database, now):
         session.add(
             Event(attempt_id=attempt.id, number=1, kind="answer", body={"task": "a", "text": "15"}, at=now)
         )
-        audit.record(session, at=now, person_id=None, action="try", subject="attempt:x", grams=15)
+        audit.record(session, at=now, person_key=None, action="try", subject="attempt:x", grams=15)
     return database
 
 

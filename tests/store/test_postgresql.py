@@ -71,7 +71,7 @@ def test_writers_wait_for_each_other_and_lose_nothing(server, now):
             with server.write() as session:
                 seen = session.scalar(select(func.count(Audit.id)))
                 time.sleep(0.002)
-                audit.record(session, at=now, person_id=None, action="write", subject=f"number:{seen}")
+                audit.record(session, at=now, person_key=None, action="write", subject=f"number:{seen}")
         except Exception as error:
             failures.append(error)
 
@@ -90,7 +90,7 @@ def test_a_reader_keeps_one_picture_while_another_writes(server, now):
     with server.read() as reader:
         assert reader.scalar(select(func.count(Audit.id))) == 0
         with server.write() as writer:
-            audit.record(writer, at=now, person_id=None, action="write", subject="x")
+            audit.record(writer, at=now, person_key=None, action="write", subject="x")
         assert reader.scalar(select(func.count(Audit.id))) == 0
 
 
