@@ -24,7 +24,7 @@ from app.services.roster_import import (
     pass_phrases_for,
     taken,
 )
-from app.services.roster_plan import PlannedRow, RosterRow, plan
+from app.services.roster_plan import Planned, RosterRow, plan
 from app.store import classes, rosters
 from app.store.db import Database
 
@@ -53,20 +53,10 @@ class Offer:
 
 
 @dataclass(frozen=True)
-class ZipPreview:
+class ZipPreview(Planned):
     """class_names: the classes that are taken, in the order that rows count them by."""
 
-    file_id: str
     class_names: tuple[str, ...]
-    rows: tuple[PlannedRow, ...]
-
-    @property
-    def faulty(self) -> tuple[PlannedRow, ...]:
-        return tuple(row for row in self.rows if row.fault)
-
-    @property
-    def changing(self) -> tuple[PlannedRow, ...]:
-        return tuple(row for row in self.rows if row.changes)
 
 
 def receive(database: Database, *, instructor: Person, content: bytes, now: datetime) -> str:
@@ -111,7 +101,7 @@ def preview(
         _name(each, roster) if target is None else target.name
         for each, target in zip(chosen, targets, strict=True)
     )
-    return ZipPreview(file_id, names, plan(rows, known))
+    return ZipPreview(file_id, plan(rows, known), names)
 
 
 def take(

@@ -69,6 +69,11 @@ class AttemptPlan:
     def changes_points(self) -> bool:
         return any(change.changes_points for change in self.changes)
 
+    @property
+    def gained(self) -> float:
+        """Points; below 0 where some are lost."""
+        return self.points - self.before_points
+
 
 @dataclass(frozen=True)
 class _Case:

@@ -14,7 +14,7 @@ from app.services.errors import Refused
 from app.services.names import free_sign_in_name
 from app.services.reach import note, own_class, refuse_when_put_away
 from app.services.roster_columns import Columns, matched, rows_of
-from app.services.roster_plan import Known, KnownPerson, PlannedRow, RosterRow, plan
+from app.services.roster_plan import Known, KnownPerson, Planned, PlannedRow, RosterRow, plan
 from app.store import classes, people, rosters
 from app.store.choices import Role
 from app.store.db import Database
@@ -23,23 +23,13 @@ CHANGED = "The class has changed since this page was shown. Look at the list onc
 
 
 @dataclass(frozen=True)
-class Preview:
+class Preview(Planned):
     """A list as it is read, and what taking it would do. absent: names of students in the class who aren't
     on it; they stay."""
 
-    file_id: str
     table: Table
     columns: Columns
-    rows: tuple[PlannedRow, ...]
     absent: tuple[str, ...]
-
-    @property
-    def faulty(self) -> tuple[PlannedRow, ...]:
-        return tuple(row for row in self.rows if row.fault)
-
-    @property
-    def changing(self) -> tuple[PlannedRow, ...]:
-        return tuple(row for row in self.rows if row.changes)
 
 
 @dataclass(frozen=True)
@@ -85,7 +75,7 @@ def preview(
         for key, there in known.enrolled[0].items()
         if there and key not in on_list
     )
-    return Preview(file_id, table, columns, planned, tuple(absent))
+    return Preview(file_id, planned, table, columns, tuple(absent))
 
 
 def take(
@@ -209,7 +199,7 @@ def carry_out(
                 people.rename(session, key, display_name=name.display_name, sort_name=name.sort_name)
         rosters.add_keys(session, key, each.new_keys.items())
         for place in each.enrol:
-            classes.enrol(session, class_id=targets[place].id, person_id=key, now=now)
+            classes.enrol(session, class_key=targets[place].id, person_key=key, now=now)
         for place in each.take_back:
             classes.take_back(session, class_key=targets[place].id, person_key=key)
     return cards

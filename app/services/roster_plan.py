@@ -88,6 +88,22 @@ class PlannedRow:
         return "; ".join(filter(None, parts)) or "no change"
 
 
+@dataclass(frozen=True)
+class Planned:
+    """What taking a kept list would do, row by row."""
+
+    file_id: str
+    rows: tuple[PlannedRow, ...]
+
+    @property
+    def faulty(self) -> tuple[PlannedRow, ...]:
+        return tuple(row for row in self.rows if row.fault)
+
+    @property
+    def changing(self) -> tuple[PlannedRow, ...]:
+        return tuple(row for row in self.rows if row.changes)
+
+
 def plan(rows: Sequence[RosterRow], known: Known) -> tuple[PlannedRow, ...]:
     """What each row would do, in order; a row with a fault does nothing."""
     planner = _Planner(known)

@@ -38,6 +38,11 @@ def number(value: float | None, places: int = 2) -> str:
     return "0" if text in ("-0", "0") else text.replace("-", "\N{MINUS SIGN}")
 
 
+def percent(share: float | None, places: int = 0) -> str:
+    """A share in percent, without the sign: 0.755 is `76`, with one place `75.5`; None is a dash."""
+    return number(None if share is None else 100 * share, places)
+
+
 def counted(count: int, one: str, many: str | None = None) -> str:
     """`1 student`, `3 students`."""
     return f"{count} {one if count == 1 else many or one + 's'}"
@@ -56,7 +61,7 @@ def units_name(units: UnitSystem) -> str:
     return UNIT_NAMES[units]
 
 
-FILTERS = (local_time, day_time, number, counted, zone_name, units_name)
+FILTERS = (local_time, day_time, number, percent, counted, zone_name, units_name)
 
 
 def install(app: Flask) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from app.domain.standing import deduction_words
 from app.domain.totals import Total
 from app.services.gradebook import Gradebook, GradeCell, GradeRow
-from app.web.formatting import counted, number
+from app.web.formatting import counted, number, percent
 
 
 @dataclass(frozen=True)
@@ -71,12 +71,12 @@ def total_line(total: Total) -> str:
     """How a total comes about, in a sentence."""
     if total.share is None:
         return "Nothing counts yet."
-    percent = f"{number(100 * total.share, 1)} %"
+    in_percent = f"{percent(total.share, 1)} %"
     if total.points is not None:
-        return f"{number(total.points)} of {number(total.out_of)} points: {percent}."
+        return f"{number(total.points)} of {number(total.out_of)} points: {in_percent}."
     parts = [
-        f"{each.category.name} {number(100 * each.share, 1)} % "
+        f"{each.category.name} {percent(each.share, 1)} % "
         f"({number(each.points)} of {number(each.out_of)}), weighing {number(each.percent_of_total, 1)} %"
         for each in total.by_category
     ]
-    return f"{percent}: {'; '.join(parts)}."
+    return f"{in_percent}: {'; '.join(parts)}."

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from app.web.formatting import counted, day_time, local_time, number, zone_name
+from app.web.formatting import counted, day_time, local_time, number, percent, zone_name
 
 
 @pytest.fixture(autouse=True)
@@ -59,6 +59,14 @@ def test_a_day_near_today_has_a_word(moment, text):
 )
 def test_a_number_has_no_idle_zeros(value, places, text):
     assert number(value, places) == text
+
+
+@pytest.mark.parametrize(
+    ("share", "places", "text"),
+    [(0.755, 0, "76"), (0.755, 1, "75.5"), (1.0, 1, "100"), (0.0, 0, "0"), (None, 0, "–")],
+)
+def test_a_share_is_shown_in_percent(share, places, text):
+    assert percent(share, places) == text
 
 
 def test_one_is_singular():

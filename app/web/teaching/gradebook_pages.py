@@ -8,7 +8,7 @@ from app.domain.standing import State
 from app.domain.totals import Total
 from app.exports.tables import Cell
 from app.services.gradebook import Gradebook, GradeCell, GradeColumn
-from app.web.formatting import number
+from app.web.formatting import number, percent
 from app.web.teaching.gradebook_view import SHOWN, View
 
 RED = {State.LATE, State.MISSING, State.OVERDUE}
@@ -117,14 +117,14 @@ def cell_words(cell: GradeCell, *, dropped: bool = False) -> str:
 
 
 def total_text(total: Total) -> str:
-    return "–" if total.share is None else f"{number(100 * total.share, 1)} %"
+    return "–" if total.share is None else f"{percent(total.share, 1)} %"
 
 
 def total_words(total: Total) -> str:
     """What a total is made of: the points, or the categories' shares, each on its line."""
     if total.points is not None and total.out_of:
         return f"{number(total.points)} of {number(total.out_of)}"
-    return ",\n".join(f"{each.category.name} {number(100 * each.share, 1)} %" for each in total.by_category)
+    return ",\n".join(f"{each.category.name} {percent(each.share, 1)} %" for each in total.by_category)
 
 
 def gradebook_table(book: Gradebook) -> tuple[list[str], list[list[Cell]]]:

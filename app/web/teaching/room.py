@@ -10,7 +10,7 @@ from app.services import handing_in, live
 from app.services.live import Doing, Room, Seat
 from app.web import current
 from app.web.access import Rule, access
-from app.web.formatting import counted, number
+from app.web.formatting import counted, percent
 from app.web.teaching import blueprint
 
 ORDER = (Doing.STUCK, Doing.WORKING, Doing.NOT_STARTED, Doing.DONE)
@@ -39,7 +39,7 @@ class RoomPage:
 
     def progress(self, seat: Seat) -> str:
         if seat.share is not None:
-            return f"{number(100 * seat.share, 0)} % of the points"
+            return f"{percent(seat.share)} % of the points"
         return f"{seat.answered} of {counted(seat.tasks, 'answer')}" if seat.attempt_id else ""
 
 

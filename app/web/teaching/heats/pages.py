@@ -106,21 +106,9 @@ class ContestPage:
 
 
 @dataclass(frozen=True)
-class TimingPage:
-    """outbox: under which name this browser keeps presses that wait."""
-
+class _HeatPage:
     contest: ContestView
     heat: HeatView
-    form: SendForm
-    outbox: str
-
-    def key(self) -> str:
-        """A fresh one for each form, so that sending it twice changes nothing."""
-        return fresh_key()
-
-    @property
-    def lines(self) -> list[TeamLine]:
-        return lines_of(self.contest, self.heat)
 
     @property
     def running(self) -> bool:
@@ -132,24 +120,30 @@ class TimingPage:
 
 
 @dataclass(frozen=True)
-class BoardPage:
+class TimingPage(_HeatPage):
+    """outbox: under which name this browser keeps presses that wait."""
+
+    form: SendForm
+    outbox: str
+
+    def key(self) -> str:
+        """A fresh one for each form, so that sending it twice changes nothing."""
+        return fresh_key()
+
+    @property
+    def lines(self) -> list[TeamLine]:
+        return lines_of(self.contest, self.heat)
+
+
+@dataclass(frozen=True)
+class BoardPage(_HeatPage):
     """For the projector: the heat that was started last, else the first, and the ranking."""
 
-    contest: ContestView
-    heat: HeatView
     now: datetime
 
     @property
     def lines(self) -> list[TeamLine]:
         return ranked_lines(self.contest, self.heat)
-
-    @property
-    def running(self) -> bool:
-        return is_running(self.heat)
-
-    @property
-    def elapsed_ms(self) -> int:
-        return round((self.heat.elapsed_s or 0.0) * 1000)
 
     @property
     def elapsed(self) -> str:
