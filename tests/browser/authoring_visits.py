@@ -82,9 +82,9 @@ def with_a_script(document: Document) -> Document:
 
 
 WRITING = [
-    Visit("teaching.drafts", "with drafts", instructor, then(draft(), at(lambda _: DRAFTS))),
+    Visit("teaching.drafts", "with drafts", instructor, then(draft(), at(DRAFTS))),
     Visit("teaching.start_draft", "without a title", instructor,
-          then(at(lambda _: DRAFTS), press("Begin the draft")), 422),
+          then(at(DRAFTS), press("Begin the draft")), 422),
     Visit("teaching.draft", "complete", instructor, draft()),
     Visit("teaching.draft", "blank", instructor, blank("")),
     *(
@@ -103,7 +103,7 @@ WRITING = [
     Visit("teaching.draft_answers", "two hundred", instructor, then(draft("/answers"), unfold)),
     Visit("teaching.draft_images", "none", instructor, draft("/images")),
     Visit("teaching.draft_images", "one", instructor, with_an_image),
-    Visit("teaching.import_scenario", "empty", instructor, at(lambda _: f"{DRAFTS}/import")),
+    Visit("teaching.import_scenario", "empty", instructor, at(f"{DRAFTS}/import")),
     Visit("teaching.scenario_history", "two versions", instructor, two_versions),
 ]  # fmt: skip
 

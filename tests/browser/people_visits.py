@@ -115,12 +115,12 @@ def timed(rest: Callable[[heats.ContestView], str]) -> Go:
 
 
 ACCOUNTS = [
-    Visit("auth.one_time_code", "empty", nobody, at(lambda _: "/sign-in/code")),
+    Visit("auth.one_time_code", "empty", nobody, at("/sign-in/code")),
     Visit(
         "auth.use_one_time_code", "with faults", nobody,
-        then(at(lambda _: "/sign-in/code"), press("Set the new pass phrase"), told_of_faults), 422,
+        then(at("/sign-in/code"), press("Set the new pass phrase"), told_of_faults), 422,
     ),
-    Visit("labs.own_record", "with checks", student, at(lambda _: "/labs/record")),
+    Visit("labs.own_record", "with checks", student, at("/labs/record")),
 ]  # fmt: skip
 
 IN_A_CLASS = [
@@ -152,10 +152,10 @@ IN_A_CLASS = [
         "teaching.delete_student_now", "with faults", instructor,
         then(the_student("/delete"), press("Delete for good"), told_of_faults), 422,
     ),
-    Visit("teaching.roster_zip", "empty", newcomer, at(lambda _: "/teaching/roster")),
+    Visit("teaching.roster_zip", "empty", newcomer, at("/teaching/roster")),
     Visit(
         "teaching.choose_classes", "two", newcomer,
-        then(at(lambda _: "/teaching/roster"), sending("roster.zip", roster_zip()),
+        then(at("/teaching/roster"), sending("roster.zip", roster_zip()),
              press("Look at its classes")),
     ),
 ]  # fmt: skip
@@ -163,7 +163,7 @@ IN_A_CLASS = [
 AT_THE_MACHINE = [
     Visit(
         "teaching.hands_on_grid", "no skill yet", fresh_instructor,
-        at(lambda stage: f"/teaching/classes/{stage.empty_class}/hands-on"),
+        at("/teaching/classes/{stage.empty_class}/hands-on"),
     ),
     Visit("teaching.hands_on_grid", "checked", instructor, checks(lambda *_: "")),
     Visit("teaching.hands_on_skills", "two", instructor, then(checks(lambda *_: "/skills"), unfold)),
@@ -179,7 +179,7 @@ AT_THE_MACHINE = [
     ),
     Visit(
         "teaching.contests", "none yet", fresh_instructor,
-        at(lambda stage: f"/teaching/classes/{stage.empty_class}/heats"),
+        at("/teaching/classes/{stage.empty_class}/heats"),
     ),
     Visit("teaching.new_contest", "empty", instructor, the_class("/heats/new")),
     Visit(

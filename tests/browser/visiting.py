@@ -56,9 +56,11 @@ def lonely_student(stage: Stage) -> Card:
     return stage.lonely_student
 
 
-def at(path: Callable[[Stage], str]) -> Go:
-    """Open an address."""
-    return lambda page, stage: page.goto(path(stage))
+def at(address: str | Callable[[Stage], str]) -> Go:
+    """Open an address; in a text `{stage.put_away}` stands for what the stage has under that name."""
+    return lambda page, stage: page.goto(
+        address.format(stage=stage) if isinstance(address, str) else address(stage)
+    )
 
 
 def then(*steps: Go) -> Go:
@@ -135,7 +137,7 @@ def a_class_without_calculators(stage: Stage) -> Card:
 
 
 def calculator(slug: str, entries: str = "") -> Go:
-    return at(lambda _: f"/calculators/{slug}{entries}")
+    return at(f"/calculators/{slug}{entries}")
 
 
 def bench(station: str) -> Go:

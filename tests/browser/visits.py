@@ -53,112 +53,112 @@ NOT_PAGES = {
 """Endpoints that answer GET with something else than a page."""
 
 VISITORS = [
-    Visit("auth.sign_in", "empty", nobody, at(lambda _: "/sign-in")),
+    Visit("auth.sign_in", "empty", nobody, at("/sign-in")),
     Visit(
         "auth.sign_in_now", "with faults", nobody,
-        then(at(lambda _: "/sign-in"), press("Sign in"), told_of_faults), 422,
+        then(at("/sign-in"), press("Sign in"), told_of_faults), 422,
     ),
-    Visit("auth.about", "over plain http", nobody, at(lambda _: "/about")),
-    Visit("auth.pass_phrase", "empty", student, at(lambda _: "/pass-phrase")),
+    Visit("auth.about", "over plain http", nobody, at("/about")),
+    Visit("auth.pass_phrase", "empty", student, at("/pass-phrase")),
     Visit(
         "auth.change_pass_phrase", "with faults", student,
-        then(at(lambda _: "/pass-phrase"), press("Change the pass phrase"), told_of_faults), 422,
+        then(at("/pass-phrase"), press("Change the pass phrase"), told_of_faults), 422,
     ),
-    Visit("", "no such page", nobody, at(lambda _: "/nothing"), 404),
-    Visit("", "not for this account", student, at(lambda _: "/teaching"), 403),
-    Visit("", "a method that is not meant", student, at(lambda _: "/sign-out"), 405),
+    Visit("", "no such page", nobody, at("/nothing"), 404),
+    Visit("", "not for this account", student, at("/teaching"), 403),
+    Visit("", "a method that is not meant", student, at("/sign-out"), 405),
 ]  # fmt: skip
 
 STUDENTS = [
-    Visit("labs.home", "nothing to do", lonely_student, at(lambda _: "/labs")),
-    Visit("labs.grades", "some", student, at(lambda _: "/labs/grades")),
-    Visit("labs.grades", "none", lonely_student, at(lambda _: "/labs/grades")),
-    Visit("labs.home", "with labs in every state", student, at(lambda _: "/labs")),
+    Visit("labs.home", "nothing to do", lonely_student, at("/labs")),
+    Visit("labs.grades", "some", student, at("/labs/grades")),
+    Visit("labs.grades", "none", lonely_student, at("/labs/grades")),
+    Visit("labs.home", "with labs in every state", student, at("/labs")),
     Visit(
         "labs.assignment", "before the first attempt", fresh_student,
-        at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}"),
+        at("/labs/assignments/{stage.fresh_assignment}"),
     ),
     Visit(
         "labs.assignment", "with an attempt to go on with", student,
-        at(lambda stage: f"/labs/assignments/{stage.in_progress}"),
+        at("/labs/assignments/{stage.in_progress}"),
     ),
     Visit(
         "labs.assignment", "every attempt used, and late", student,
-        at(lambda stage: f"/labs/assignments/{stage.late}"),
+        at("/labs/assignments/{stage.late}"),
     ),
     Visit(
-        "labs.assignment", "not open yet", student, at(lambda stage: f"/labs/assignments/{stage.not_open}")
+        "labs.assignment", "not open yet", student, at("/labs/assignments/{stage.not_open}")
     ),
     Visit(
         "labs.start", "not open yet", student,
-        then(at(lambda stage: f"/labs/assignments/{stage.not_open}"),
+        then(at("/labs/assignments/{stage.not_open}"),
              send_past_the_script("main form"),
              told_of_faults), 422,
     ),
     Visit(
         "labs.attempt", "fresh", fresh_student,
-        then(at(lambda stage: f"/labs/assignments/{stage.to_start}"),
+        then(at("/labs/assignments/{stage.to_start}"),
              press("Start the lab"), unfold),
     ),
     Visit(
         "labs.attempt", "with answers", student,
-        then(at(lambda stage: f"/labs/attempts/{stage.open_attempt}"), unfold),
+        then(at("/labs/attempts/{stage.open_attempt}"), unfold),
     ),
     Visit(
         "labs.save_answers", "with faults", student,
-        then(at(lambda stage: f"/labs/attempts/{stage.open_attempt}"), press("Check and hand in"),
+        then(at("/labs/attempts/{stage.open_attempt}"), press("Check and hand in"),
              told_of_faults), 422,
     ),
     Visit(
         "labs.attempt", "steps to order, spots to mark, hints", student,
-        at(lambda stage: f"/labs/attempts/{stage.every_answer}"),
+        at("/labs/attempts/{stage.every_answer}"),
     ),
     Visit(
         "labs.result", "an order, spots and ticks right in part, a hint taken off", student,
-        then(at(lambda stage: f"/labs/attempts/{stage.every_result}/result"), unfold),
+        then(at("/labs/attempts/{stage.every_result}/result"), unfold),
     ),
     Visit(
         "teaching.attempt", "with a rubric by criterion", instructor,
-        at(lambda stage: f"/teaching/attempts/{stage.every_result}"),
+        at("/teaching/attempts/{stage.every_result}"),
     ),
     Visit(
         "labs.hint", "before it is shown", student,
-        at(lambda stage: f"/labs/attempts/{stage.every_answer}/hints/on-the-wheel"),
+        at("/labs/attempts/{stage.every_answer}/hints/on-the-wheel"),
     ),
     Visit(
         "labs.check", "with blank and unreadable answers", student,
-        at(lambda stage: f"/labs/attempts/{stage.open_attempt}/hand-in"),
+        at("/labs/attempts/{stage.open_attempt}/hand-in"),
     ),
     Visit(
         "labs.result", "right, part, wrong, blank and waiting", student,
-        then(at(lambda stage: f"/labs/attempts/{stage.result}/result"), unfold),
+        then(at("/labs/attempts/{stage.result}/result"), unfold),
     ),
     Visit(
         "labs.reflection", "written, with results", student,
-        at(lambda stage: f"/labs/assignments/{stage.handed_in}/reflection"),
+        at("/labs/assignments/{stage.handed_in}/reflection"),
     ),
     Visit(
         "labs.reflection", "empty", fresh_student,
-        at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}/reflection"),
+        at("/labs/assignments/{stage.fresh_assignment}/reflection"),
     ),
     Visit(
         "labs.save_reflection", "with faults", fresh_student,
-        then(at(lambda stage: f"/labs/assignments/{stage.fresh_assignment}/reflection"), press("Hand in"),
+        then(at("/labs/assignments/{stage.fresh_assignment}/reflection"), press("Hand in"),
              told_of_faults), 422,
     ),
 ]  # fmt: skip
 
 INSTRUCTORS = [
-    Visit("teaching.classes", "none yet", newcomer, at(lambda _: "/teaching")),
-    Visit("teaching.classes", "with one put away", fresh_instructor, then(at(lambda _: "/teaching"), unfold)),
-    Visit("teaching.new_class", "empty", newcomer, at(lambda _: "/teaching/classes/new")),
+    Visit("teaching.classes", "none yet", newcomer, at("/teaching")),
+    Visit("teaching.classes", "with one put away", fresh_instructor, then(at("/teaching"), unfold)),
+    Visit("teaching.new_class", "empty", newcomer, at("/teaching/classes/new")),
     Visit(
         "teaching.make_class", "with faults", newcomer,
-        then(at(lambda _: "/teaching/classes/new"), press("Make the class"), told_of_faults), 422,
+        then(at("/teaching/classes/new"), press("Make the class"), told_of_faults), 422,
     ),
     Visit(
         "teaching.class_page", "nobody in it", fresh_instructor,
-        at(lambda stage: f"/teaching/classes/{stage.empty_class}"),
+        at("/teaching/classes/{stage.empty_class}"),
     ),
     Visit("teaching.class_page", "full", instructor, the_class()),
     Visit(
@@ -178,7 +178,7 @@ INSTRUCTORS = [
     ),
     Visit(
         "teaching.class_settings", "put away", fresh_instructor,
-        at(lambda stage: f"/teaching/classes/{stage.put_away}/settings"),
+        at("/teaching/classes/{stage.put_away}/settings"),
     ),
     Visit("teaching.names", "empty", instructor, the_class("/add-students")),
     Visit(
@@ -196,7 +196,7 @@ INSTRUCTORS = [
         "teaching.student_settings", "who left", instructor,
         the_class_of(lambda stage: stage.dropped.public_id, "/settings"),
     ),
-    Visit("teaching.scenarios", "the library", instructor, at(lambda _: "/teaching/scenarios")),
+    Visit("teaching.scenarios", "the library", instructor, at("/teaching/scenarios")),
     Visit("teaching.scenario", "two planes", instructor, then(scenario("two-plane-balance"), unfold)),
     Visit(
         "teaching.scenario", "runout", fresh_instructor, then(scenario("runout-and-match-mounting"), unfold)
@@ -216,15 +216,15 @@ INSTRUCTORS = [
     ),
     Visit(
         "teaching.assignment", "open", instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.handed_in}"),
+        at("/teaching/assignments/{stage.handed_in}"),
     ),
     Visit(
         "teaching.assignment_settings", "as given", instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/settings"),
+        at("/teaching/assignments/{stage.handed_in}/settings"),
     ),
     Visit(
         "teaching.change_assignment", "with faults", instructor,
-        then(at(lambda stage: f"/teaching/assignments/{stage.handed_in}/settings"), fill("Opens", ""),
+        then(at("/teaching/assignments/{stage.handed_in}/settings"), fill("Opens", ""),
              press("Save the changes"), told_of_faults), 422,
     ),
     Visit("teaching.exceptions", "of one class", instructor, the_assignment("/exceptions")),
@@ -238,13 +238,12 @@ INSTRUCTORS = [
     Visit("teaching.gradebook", "full", instructor, the_class("/gradebook")),
     Visit(
         "teaching.gradebook", "nobody in the class", fresh_instructor,
-        at(lambda stage: f"/teaching/classes/{stage.empty_class}/gradebook"),
+        at("/teaching/classes/{stage.empty_class}/gradebook"),
     ),
     Visit("teaching.gradebook", "nobody found", instructor, the_class("/gradebook?find=nobody")),
     Visit(
         "teaching.student_grades", "some done", instructor,
-        at(lambda stage: f"/teaching/classes/{stage.classroom.class_id}/gradebook"
-                         f"/{stage.classroom.student.public_id}"),
+        at("/teaching/classes/{stage.classroom.class_id}/gradebook/{stage.classroom.student.public_id}"),
     ),
     Visit("teaching.grade", "marked", instructor, the_grade),
     Visit(
@@ -261,39 +260,37 @@ INSTRUCTORS = [
     Visit("teaching.understanding", "some done", instructor, then(the_assignment("/understanding"), unfold)),
     Visit(
         "teaching.understanding", "nobody yet", fresh_instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/understanding"),
+        at("/teaching/assignments/{stage.fresh_assignment}/understanding"),
     ),
     Visit("teaching.skills", "some", instructor, the_class("/skills")),
     Visit(
         "teaching.attempt", "handed in", instructor,
-        then(at(lambda stage: f"/teaching/attempts/{stage.result}"), unfold),
+        then(at("/teaching/attempts/{stage.result}"), unfold),
     ),
     Visit(
         "teaching.attempt", "open", instructor,
-        then(at(lambda stage: f"/teaching/attempts/{stage.open_attempt}"), unfold),
+        then(at("/teaching/attempts/{stage.open_attempt}"), unfold),
     ),
     Visit(
         "teaching.mark_text", "with faults", instructor,
-        then(at(lambda stage: f"/teaching/attempts/{stage.result}"), fill("Points", "5"),
+        then(at("/teaching/attempts/{stage.result}"), fill("Points", "5"),
              press("Save this mark"), told_of_faults), 422,
     ),
     Visit(
         "teaching.reflection_sheets", "some written", instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/reflections"),
+        at("/teaching/assignments/{stage.handed_in}/reflections"),
     ),
     Visit(
         "teaching.read_reflections", "some written", instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.handed_in}/reflections/all"),
+        at("/teaching/assignments/{stage.handed_in}/reflections/all"),
     ),
     Visit(
         "teaching.reflection_sheet", "not written", fresh_instructor,
-        at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/reflections"
-                         f"/{stage.fresh.student.public_id}"),
+        at("/teaching/assignments/{stage.fresh_assignment}/reflections/{stage.fresh.student.public_id}"),
     ),
     Visit(
         "teaching.return_reflection", "with faults", fresh_instructor,
-        then(at(lambda stage: f"/teaching/assignments/{stage.fresh_assignment}/reflections"
-                              f"/{stage.fresh.student.public_id}"),
+        then(at("/teaching/assignments/{stage.fresh_assignment}/reflections/{stage.fresh.student.public_id}"),
              press("Ask to write again"), told_of_faults), 422,
     ),
     Visit("teaching.reflection_questions", "some", instructor, the_assignment("/reflections/questions")),
@@ -305,12 +302,12 @@ INSTRUCTORS = [
 ]  # fmt: skip
 
 CALCULATING = [
-    Visit("calculators.index", "for a student", student, at(lambda _: "/calculators")),
-    Visit("calculators.index", "for an instructor", instructor, at(lambda _: "/calculators")),
+    Visit("calculators.index", "for a student", student, at("/calculators")),
+    Visit("calculators.index", "for an instructor", instructor, at("/calculators")),
     Visit(
-        "calculators.index", "switched off", a_class_without_calculators, at(lambda _: "/calculators"), 403
+        "calculators.index", "switched off", a_class_without_calculators, at("/calculators"), 403
     ),
-    Visit("calculators.model", "as it is", instructor, at(lambda _: "/calculators/model")),
+    Visit("calculators.model", "as it is", instructor, at("/calculators/model")),
     *(
         Visit("calculators.show", slug, student, then(calculator(slug), unfold)) for slug in CALCULATORS
     ),
@@ -323,12 +320,12 @@ CALCULATING = [
 AT_THE_BENCH = [
     Visit(
         "labs.bench", "fresh", fresh_student,
-        then(at(lambda stage: f"/labs/attempts/{stage.fresh_bench}/bench"), unfold),
+        then(at("/labs/attempts/{stage.fresh_bench}/bench"), unfold),
     ),
     *(Visit("labs.bench", f"at the {station}", student, then(bench(station), unfold)) for station in Station),
     Visit(
         "labs.bench_log", "while work goes on", student,
-        at(lambda stage: f"/labs/attempts/{stage.bench}/bench/log"),
+        at("/labs/attempts/{stage.bench}/bench/log"),
     ),
     Visit(
         "labs.act", "with faults", student,
