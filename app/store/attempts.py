@@ -188,7 +188,7 @@ def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, l
     rows = session.scalars(
         select(Event).where(Event.attempt_id.in_(list(attempt_keys))).order_by(Event.attempt_id, Event.number)
     )
-    return _by_attempt(rows)
+    return by_attempt(rows)
 
 
 def add_event(
@@ -239,17 +239,18 @@ def standing_marks_of_each(session: Session, attempt_keys: Iterable[int]) -> dic
         .where(Mark.attempt_id.in_(list(attempt_keys)), Mark.superseded_at.is_(None))
         .order_by(Mark.id)
     )
-    return _by_attempt(rows)
+    return by_attempt(rows)
 
 
-OfAttempt = TypeVar("OfAttempt", Event, Mark)
+OfAttempt = TypeVar("OfAttempt", Event, Mark, Any)
 
 
-def _by_attempt(rows: Iterable[OfAttempt]) -> dict[int, list[OfAttempt]]:
-    by_attempt: dict[int, list[OfAttempt]] = {}
+def by_attempt(rows: Iterable[OfAttempt]) -> dict[int, list[OfAttempt]]:
+    """Rows of events or marks by the key of their attempt, in the order in which they came."""
+    found: dict[int, list[OfAttempt]] = {}
     for row in rows:
-        by_attempt.setdefault(row.attempt_id, []).append(row)
-    return by_attempt
+        found.setdefault(row.attempt_id, []).append(row)
+    return found
 
 
 def add_mark(

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import func, insert, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
+from app.store.attempts import by_attempt
 from app.store.models import Assignment, Attempt, Event, Mark, Scenario, ScenarioVersion
 
 AT_ONCE = 500
@@ -30,7 +31,7 @@ def attempts_at(session: Session, assignment_key: int) -> Sequence[Attempt]:
 
 def events_of(session: Session, attempt_keys: Sequence[int]) -> dict[int, list[Any]]:
     """What the events of these attempts say, in order, by attempt; at most a few thousand keys."""
-    return _by_attempt(
+    return by_attempt(
         session.execute(
             select(Event.attempt_id, Event.kind, Event.body)
             .where(Event.attempt_id.in_(attempt_keys))
@@ -41,7 +42,7 @@ def events_of(session: Session, attempt_keys: Sequence[int]) -> dict[int, list[A
 
 def standing_marks_of(session: Session, attempt_keys: Sequence[int]) -> dict[int, list[Any]]:
     """What the standing marks of these attempts say, by attempt; at most a few thousand keys."""
-    return _by_attempt(
+    return by_attempt(
         session.execute(
             select(
                 Mark.id,
@@ -106,13 +107,6 @@ def change_attempts(session: Session, changes: Sequence[dict[str, Any]]) -> None
     """Many attempts; each change holds the attempt's `id` and the columns that are new."""
     if changes:
         session.execute(update(Attempt), changes)
-
-
-def _by_attempt(rows: Iterable[Any]) -> dict[int, list[Any]]:
-    by_attempt: dict[int, list[Any]] = {}
-    for row in rows:
-        by_attempt.setdefault(row.attempt_id, []).append(row)
-    return by_attempt
 
 
 def _chunks(keys: Iterable[int]) -> Iterable[list[int]]:
