@@ -1,5 +1,6 @@
 """The bench worked in a real browser: to full marks in three ways, across tabs, and over a lost reply."""
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -127,6 +128,21 @@ def test_work_goes_on_where_it_stood_when_the_server_and_the_tablet_both_went_ou
     expect(tablet.locator("#seen")).to_contain_text("Action 2: Clean mounting face and cone")
     Finger(tablet).do({"do": "cone", "cone": "middle"})
     assert [done.action.DO for done in view(classroom, attempt_id).run.done] == ["bring", "clean", "cone"]
+
+
+def test_on_a_phone_the_work_stands_over_the_clock(
+    classroom: Classroom, windows: Windows, attempt_id: str
+) -> None:
+    page = windows.open(classroom.card, size=PHONE, touch=True)
+    page.goto(f"/labs/attempts/{attempt_id}/bench")
+    tops = [
+        page.evaluate("(name) => document.querySelector(name).getBoundingClientRect().top + scrollY", name)
+        for name in (".bench-floor", "#seen", ".bench-clock")
+    ]
+    assert tops == sorted(tops)
+    assert tops[1] < PHONE["height"]
+    page.get_by_role("link", name="Done here: back to the lab").tap()
+    expect(page).to_have_url(re.compile(rf"/labs/attempts/{attempt_id}$"))
 
 
 def test_without_javascript_every_action_is_a_form(
