@@ -61,7 +61,7 @@ def _valve(shop: Shop, assembly: AssemblyState) -> list[Fact]:
 def _flange(shop: Shop, assembly: AssemblyState) -> list[Fact]:
     truth, bench = shop.truth(assembly.id), shop.bench(assembly.id)
     return [
-        Fact("Wheel", f"{truth.wheel.material}, {truth.wheel.diameter_in:g} x {truth.wheel.width_in:g}"),
+        Fact("Wheel", f"{truth.wheel.material}, {truth.wheel.diameter_in:g} × {truth.wheel.width_in:g} in"),
         Fact("Lip thickness", shop.say(number(bench.flange_mm), Measure.RUNOUT)),
         Fact("Bore", shop.say(number(bench.bore_mm), Measure.RUNOUT)),
         Fact("Spokes", str(bench.sheet.spokes) if bench.sheet.spokes else "none"),
