@@ -1,6 +1,6 @@
 """Assignments: a scenario version given to a class with dates and rules."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any, NotRequired, TypedDict, Unpack
@@ -14,7 +14,6 @@ from app.services.records import AssignmentRecord
 from app.services.rules import rules_of
 from app.services.versions import scenario_of
 from app.store import assignments, scenarios
-from app.store.choices import AttemptState
 from app.store.db import Database
 
 LONGEST_TITLE = 120
@@ -197,8 +196,10 @@ def own_assignment(session: Any, assignment_id: str, instructor: Person) -> Assi
     return row
 
 
-def _row(row: AssignmentRecord, students: int, progress: Sequence[Any], first: Any) -> AssignmentRow:
-    mine = [each for each in progress if each.assignment_id == row.id]
+def _row(
+    row: AssignmentRecord, students: int, progress: Mapping[int, tuple[int, int]], first: Any
+) -> AssignmentRow:
+    started, handed_in = progress.get(row.id, (0, 0))
     rules = rules_of(row)
     if first is not None:
         rules = replace(rules, unlock=Unlock(first.title, row.unlock_percent))
@@ -209,8 +210,8 @@ def _row(row: AssignmentRecord, students: int, progress: Sequence[Any], first: A
         rules=rules,
         unlock_after=None if first is None else first.public_id,
         students=students,
-        started=len({each.person_id for each in mine}),
-        handed_in=len({each.person_id for each in mine if each.state is AttemptState.HANDED_IN}),
+        started=started,
+        handed_in=handed_in,
     )
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from app.domain.marking import Verdict
 from app.domain.standing import Standing, State
 from app.domain.totals import Category, Earned, Total, total
 from app.services.accounts import Person
@@ -136,7 +135,7 @@ def _book(
 ) -> Gradebook:
     """The book of these students; `only`: the key of a single one, whose attempts alone are read."""
     given = assignments.assignments_of_class(session, row.id)
-    by_place = grouped(stored.attempts_with_waiting(session, row.id, Verdict.WAITING, only=only))
+    by_place = grouped(stored.attempts_with_waiting(session, row.id, only=only))
     own = exceptions.exceptions_in_class(session, row.id)
     beside = stored.grades_beside_marks(session, row.id)
     by_hand, sheets = (

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Select, case, func, select
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
 from app.store.choices import AttemptState
@@ -77,18 +77,25 @@ def assignments_of_class(session: Session, class_key: int) -> Sequence[Assignmen
     ).all()
 
 
-def progress_in_class(session: Session, class_key: int) -> Sequence[Row[tuple[int, int, AttemptState]]]:
-    """Every (assignment, student, state) with an attempt, once each, of students who are in the class now."""
-    return session.execute(
-        select(Attempt.assignment_id, Attempt.person_id, Attempt.state)
+def progress_in_class(session: Session, class_key: int) -> dict[int, tuple[int, int]]:
+    """How many of the students who are in the class now have started and how many have handed in, by the
+    assignment's key; none where nobody has."""
+    handed_in = case((Attempt.state == AttemptState.HANDED_IN, Attempt.person_id))
+    rows = session.execute(
+        select(
+            Attempt.assignment_id,
+            func.count(Attempt.person_id.distinct()),
+            func.count(handed_in.distinct()),
+        )
         .join(Assignment, Assignment.id == Attempt.assignment_id)
         .join(
             Enrolment,
             (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
         )
         .where(Assignment.class_id == class_key, Enrolment.dropped_at.is_(None))
-        .distinct()
-    ).all()
+        .group_by(Attempt.assignment_id)
+    )
+    return {key: (started, done) for key, started, done in rows}
 
 
 def newest_attempts(session: Session, assignment_key: int) -> Sequence[Attempt]:

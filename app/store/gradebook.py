@@ -18,6 +18,7 @@ from app.store.models import (
     SchoolClass,
     Teaching,
 )
+from app.store.models.practice import WAITING
 
 
 def class_with_categories(
@@ -54,14 +55,12 @@ def remove_category(session: Session, row: Category) -> None:
     session.flush()
 
 
-def attempts_with_waiting(
-    session: Session, class_key: int, verdict: str, *, only: int | None = None
-) -> Sequence[Row[Any]]:
+def attempts_with_waiting(session: Session, class_key: int, *, only: int | None = None) -> Sequence[Row[Any]]:
     """The columns that a gradebook needs of every attempt of a class, or of one person's only; `waiting`
-    counts its standing marks with this verdict."""
+    counts the marks that its instructor has yet to give."""
     waiting = (
-        select(Mark.attempt_id, func.count(Mark.id).label("waiting"))
-        .where(Mark.superseded_at.is_(None), Mark.verdict == verdict)
+        select(Mark.attempt_id, func.count().label("waiting"))
+        .where(WAITING)
         .group_by(Mark.attempt_id)
         .subquery()
     )

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, String, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, String, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from app.domain.measures import UnitSystem
@@ -53,11 +53,18 @@ class Event(Frozen, Base):
     at: Mapped[datetime]
 
 
+WAITING = text("verdict = 'waiting' AND superseded_at IS NULL")
+"""What the instructor has yet to mark. A query that says it in these words reads the index of it alone."""
+
+
 class Mark(Base):
     """A mark is superseded, never erased."""
 
     __tablename__ = "mark"
-    __table_args__ = (Index(None, "attempt_id", "task_id"),)
+    __table_args__ = (
+        Index(None, "attempt_id", "task_id"),
+        Index("ix_mark_waiting", "attempt_id", sqlite_where=WAITING, postgresql_where=WAITING),
+    )
 
     id: Mapped[Key]
     attempt_id: Mapped[int] = mapped_column(ForeignKey("attempt.id"))
