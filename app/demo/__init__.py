@@ -243,8 +243,8 @@ def _write_reflection(
     hand_in: bool,
 ) -> None:
     prompts = reflections.sheet(database, assignment_id=assignment_id, student=student).prompts
-    for prompt, text in zip(prompts, reflect(habits, len(prompts), chance), strict=False):
-        if text:
+    for prompt in prompts:
+        if text := reflect(habits, prompt.id, chance):
             reflections.save(
                 database,
                 assignment_id=assignment_id,

@@ -1,13 +1,13 @@
 """How an invented student works a lab: mostly right, with the slips that real ones make."""
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from random import Random
 
 import numpy as np
 
 from app.compute.placement import ARRANGEMENTS
+from app.demo.written import BY_PROMPT, REASONS, UNDER_ANY_PROMPT
 from app.domain.answers import NONE_OF_THEM, Raw, positions_of, tickable
 from app.domain.marking import right_option
 from app.domain.marking.words import right_ticks
@@ -26,23 +26,6 @@ from app.domain.tasks import (
 )
 from app.domain.variants import Variant
 from app.domain.wrong_turns import wrong_turns
-
-_REASONS = (
-    "The least shaking goes nearest the driver because the front is felt most in the wheel and the seat.",
-    "I put the worst one at the back on the other side, it is farthest from the driver.",
-    "Least variation by the driver, most variation far away. The steering wheel feels the front ones.",
-    "because its smoother",
-)
-_REFLECTIONS = (
-    "It feels how hard the wheel pulls while it turns. It only knows the width from what I typed.",
-    "I put the weight on the heavy spot first. The mark is where it is heavy, the weight goes across.",
-    "Next time I measure the rim width twice and do a check spin before I take it off.",
-    "The arrows made more sense than the numbers. Adding the grams alone gave me the wrong answer.",
-    "I mixed up inboard and outboard. I will write IN and OUT on the sheet before I start.",
-    "One weight fixed it sitting still but it still wobbles, the two sides pull against each other.",
-    "I did not know the readings need to be split into the once around part. The total was bigger.",
-    "Check spin would have shown it. We skipped it because the bell rang.",
-)
 
 
 @dataclass(frozen=True)
@@ -66,10 +49,10 @@ def work(variant: Variant, habits: Habits, chance: Random) -> dict[str, Raw]:
     return answers
 
 
-def reflect(habits: Habits, prompts: int, chance: Random) -> Iterator[str]:
-    """What this student writes under each prompt of a reflection sheet; now and then nothing."""
-    for text in chance.sample(_REFLECTIONS, k=min(prompts, len(_REFLECTIONS))):
-        yield text if chance.random() < habits.diligence else ""
+def reflect(habits: Habits, prompt_id: str, chance: Random) -> str:
+    """What this student writes under a prompt of a reflection sheet; now and then nothing."""
+    text = chance.choice(BY_PROMPT.get(prompt_id, UNDER_ANY_PROMPT))
+    return text if chance.random() < habits.diligence else ""
 
 
 def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> Raw:
@@ -96,7 +79,7 @@ def _answer(task: AnyTask, variant: Variant, *, right: bool, chance: Random) -> 
             rank = 0 if right else chance.randrange(1, len(ARRANGEMENTS))
             return positions_of(int(np.argsort(costs, kind="stable")[rank]), variant.scenario)
         case TextTask():
-            return chance.choice(_REASONS)
+            return chance.choice(REASONS)
         case BenchTask():
             return None
 
