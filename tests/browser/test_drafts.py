@@ -49,6 +49,7 @@ def test_a_page_that_was_closed_while_the_server_was_away_sends_its_answers_when
     size, choice = (lab.variant.scenario.task(name) for name in ("static-size", "why-two"))
     assert size
     assert choice
+    page.wait_for_load_state("networkidle")  # the page is whole, with its scripts, before the server goes
     with own_windows.watch.server_away():
         own_server.kill()
         lab_page.field(page, size, lab.variant).fill("7.5 oz.in")

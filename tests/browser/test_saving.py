@@ -92,6 +92,24 @@ def test_an_answer_typed_just_before_the_page_is_left_is_kept(windows: Windows, 
     expect(lab_page.field(page, task_of(lab), lab.variant)).to_have_value("7.5 oz.in")
 
 
+def test_what_is_typed_before_the_script_has_come_is_saved_with_it(
+    windows: Windows, classroom: Classroom
+) -> None:
+    attempt_id = classroom.start(classroom.assign())
+    page = windows.open(classroom.card)
+    held: list[Route] = []
+    page.route("**/autosave*.js", lambda route: held.append(route))
+    page.goto(f"/labs/attempts/{attempt_id}", wait_until="commit")
+    lab = classroom.lab(attempt_id)
+    lab_page.field(page, task_of(lab), lab.variant).fill("7.5 oz.in")
+    page.wait_for_timeout(200)
+    for route in held:
+        route.continue_()
+    assert held
+    expect(lab_page.save_state(page)).to_have_text(lab_page.SAVED)
+    assert classroom.lab(attempt_id).answers == {"static-size": "7.5 oz.in"}
+
+
 def test_an_older_answer_that_is_slow_on_its_way_does_not_come_after_the_newer_one(
     windows: Windows, classroom: Classroom
 ) -> None:

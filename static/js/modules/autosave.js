@@ -39,7 +39,18 @@ export function start(form) {
   window.addEventListener("pagehide", () => saver.sendAllNow());
   window.addEventListener("online", () => saver.hurry());
   window.addEventListener("beforeunload", (event) => saver.wouldLose() && event.preventDefault());
+  const early = [...form.querySelectorAll("[data-answer]")].filter(isTouched);
   saver.bringBack();
+  for (const element of early) saver.changed(element, 0);
+}
+
+// Whether something was typed or chosen while this script was still on its way.
+function isTouched(element) {
+  return [...element.querySelectorAll("input, select, textarea")].some((control) => {
+    if (["checkbox", "radio"].includes(control.type)) return control.checked !== control.defaultChecked;
+    if (control.options) return control.selectedIndex > 0 && !control.options[control.selectedIndex].defaultSelected;
+    return control.value !== control.defaultValue;
+  });
 }
 
 class Saver {
