@@ -99,10 +99,10 @@ def test_what_is_typed_before_the_script_has_come_is_saved_with_it(
     page = windows.open(classroom.card)
     held: list[Route] = []
     page.route("**/autosave*.js", lambda route: held.append(route))
-    page.goto(f"/labs/attempts/{attempt_id}", wait_until="commit")
+    with page.expect_request("**/autosave*.js"):
+        page.goto(f"/labs/attempts/{attempt_id}", wait_until="commit")
     lab = classroom.lab(attempt_id)
     lab_page.field(page, task_of(lab), lab.variant).fill("7.5 oz.in")
-    page.wait_for_timeout(200)
     for route in held:
         route.continue_()
     assert held
