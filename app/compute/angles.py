@@ -18,7 +18,7 @@ FloatArray = npt.NDArray[np.float64]
 
 def wrap(angle_deg: npt.ArrayLike) -> FloatArray:
     """The same direction in 0 <= a < 360. Any shape [°], same shape out."""
-    if isinstance(angle_deg, float):  # one angle takes a tenth of an array's time
+    if isinstance(angle_deg, float):  # one angle needs no array
         return _wrap_one(angle_deg)
     wrapped = np.mod(np.asarray(angle_deg, dtype=float), FULL_TURN_DEG)
     # The remainder of a tiny negative angle rounds up to a full turn.
