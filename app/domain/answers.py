@@ -123,10 +123,10 @@ def answer_as_shown(raw: Raw) -> Raw:
 
 def is_blank(raw: Raw) -> bool:
     """Whether nothing is answered: no sign that a page can show, nothing ticked, no place filled."""
-    if isinstance(raw, Mapping):
-        return all(is_blank(value) for value in raw.values())
     if isinstance(raw, str):
         return not as_shown(raw).strip()
+    if isinstance(raw, Mapping):
+        return all(is_blank(value) for value in raw.values())
     return not raw
 
 

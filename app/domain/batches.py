@@ -15,6 +15,7 @@ from app.domain.answers import Raw
 from app.domain.bench import BenchState
 from app.domain.draws import DRAWING_VERSION
 from app.domain.marking import Mark, mark_all
+from app.domain.marking.numbers import right_numbers
 from app.domain.measures import UnitSystem
 from app.domain.model import Model
 from app.domain.scenario import Scenario
@@ -50,11 +51,16 @@ def draw_each(
 
     Raises NotWellPosed, UnknownDrawing.
     """
+    return _rows(scenario, seeds, units, _drawn(scenario, seeds, units, version)) if seeds else []
+
+
+def _drawn(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, version: int) -> Model:
     if version != DRAWING_VERSION:
         raise UnknownDrawing(f"drawing version {version}; this release draws version {DRAWING_VERSION}")
-    if not seeds:
-        return []
-    batch = draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
+    return draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
+
+
+def _rows(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, batch: Model) -> list[Variant]:
     truths = rows_of(batch.truth, len(seeds))
     models = [RowModel(batch, row, truth) for row, truth in enumerate(truths)]
     return [
@@ -69,10 +75,15 @@ def mark_many(
 
     Raises NotWellPosed, UnknownDrawing.
     """
-    variants = draw_each(scenario, [work.seed for work in works], units, version=version)
+    if not works:
+        return []
+    seeds = [work.seed for work in works]
+    batch = _drawn(scenario, seeds, units, version)
+    variants = _rows(scenario, seeds, units, batch)
+    numbers = right_numbers(scenario.tasks, batch, units, len(works))
     return [
-        mark_all(variant, work.answers, work.bench, work.hints)
-        for variant, work in zip(variants, works, strict=True)
+        mark_all(variant, work.answers, work.bench, work.hints, right)
+        for variant, work, right in zip(variants, works, numbers, strict=True)
     ]
 
 

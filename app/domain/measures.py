@@ -151,6 +151,7 @@ _AMOUNT = re.compile(
 _CLOCK = re.compile(
     r"(?P<hours>\d{1,2})(?::(?P<minutes>\d{2}))?\s*(?P<word>o'?\s?clock)?", re.ASCII | re.IGNORECASE
 )
+_BETWEEN_UNITS = re.compile(r"\s*[·*.\s-]\s*")
 LONGEST_TYPED = 60
 MAY_BE_NEGATIVE = {Measure.ANGLE, Measure.TURN, Measure.FORCE, Measure.NUMBER}
 """A force has a sign as conicity: positive toward the assembly's own outboard side."""
@@ -223,10 +224,16 @@ def read(text: str, measure: Measure, system: UnitSystem) -> float:
     never an expression. A bare number is in the class's unit. Raises UnreadableMeasure with what to type
     instead.
     """
-    example = shown_as(measure, system).example
     typed = text.translate(_AS_TYPED_BY_KEYBOARDS).strip()
     if len(typed) > LONGEST_TYPED:
+        example = shown_as(measure, system).example
         raise UnreadableMeasure(f"This is too long for one value. Type it like {example}.")
+    return _read(typed, measure, system)
+
+
+@lru_cache(maxsize=1024)  # a class types the same few numbers
+def _read(typed: str, measure: Measure, system: UnitSystem) -> float:
+    example = shown_as(measure, system).example
     if measure is Measure.ANGLE and (clock := _read_clock(typed)) is not None:
         return clock
     found = _AMOUNT.fullmatch(typed)
@@ -267,7 +274,7 @@ def _unit_factor(rest: str, measure: Measure, system: UnitSystem, example: str) 
 
 
 def _unit_name(rest: str) -> str:
-    name = re.sub(r"\s*[·*.\s-]\s*", ".", rest.strip().lower())
+    name = _BETWEEN_UNITS.sub(".", rest.strip().lower())
     return ".".join(_SPELLINGS.get(part, part) for part in name.split("."))
 
 

@@ -26,7 +26,12 @@ Refusal = tuple[str, Any]
 def within(measure: Measure, tolerance: Tolerance, right: Any, given: Any) -> Any:
     """Whether `given` counts as `right`, angles around the circle. Shapes broadcast; nan is never right."""
     off = abs(angles.difference(given, right) if measure in (Measure.ANGLE, Measure.TURN) else given - right)
-    return off <= tolerance.around(right) + _ROUNDING * np.maximum(1.0, abs(right))
+    return off <= reach(tolerance, right)
+
+
+def reach(tolerance: Tolerance, right: Any) -> Any:
+    """How far off a value may be at most: what is allowed, and what rounding may add. Any shape."""
+    return tolerance.around(right) + _ROUNDING * np.maximum(1.0, abs(right))
 
 
 def refusals(scenario: Scenario, model: Model) -> Iterator[Refusal]:

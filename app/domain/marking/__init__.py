@@ -25,6 +25,7 @@ from app.domain.bench import BenchState
 from app.domain.bench import judging as bench_judging
 from app.domain.marking.judging import judge
 from app.domain.marking.mark import Judgement, Mark, Verdict, after_hints, as_mark
+from app.domain.marking.numbers import RightNumber, RightNumbers, right_numbers
 from app.domain.marking.words import (
     answer_text,
     option_text,
@@ -43,7 +44,6 @@ class _Earlier:
     """What the student gave so far, by task id, and which of it was marked right."""
 
     answers: dict[str, Answer]
-    values: dict[str, Any]
     right: set[str]
 
 
@@ -52,34 +52,40 @@ def mark_all(
     raw_answers: Mapping[str, Raw],
     bench: BenchState | None = None,
     hints: Mapping[str, int] | None = None,
+    numbers: RightNumbers | None = None,
 ) -> tuple[Mark, ...]:
     """A mark for each task of the lab, in order. An unreadable answer earns nothing, with the reason why.
 
     bench: what the actions at the bench left, where the lab has one. hints: how many were shown, by task.
+    numbers: the variant's right ones, where they are known already.
     """
-    earlier = _Earlier({}, {}, set())
+    tasks, shown = variant.scenario.tasks, hints or {}
+    if numbers is None:
+        (numbers,) = right_numbers(tasks, variant.model, variant.units, 1)
+    earlier = _Earlier({}, set())
     marks = []
-    for task in variant.scenario.tasks:
+    for task in tasks:
         if isinstance(task, BenchTask):
-            marks.append(_bench_mark(task, variant, bench))
-            continue
-        mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier)
-        marks.append(mark)
-        if answer is not None and (value := _carried_value(answer, variant)) is not None:
-            earlier.answers[task.id] = answer
-            earlier.values[task.id] = value
-        if mark.verdict is Verdict.RIGHT:
-            earlier.right.add(task.id)
-    shown = hints or {}
-    return tuple(
-        after_hints(mark, task, shown.get(task.id, 0))
-        for mark, task in zip(marks, variant.scenario.tasks, strict=True)
-    )
+            mark = _bench_mark(task, variant, bench)
+        else:
+            number = numbers.get(task.id)
+            mark, answer = _mark(task, raw_answers.get(task.id), variant, earlier, number)
+            if answer is not None:
+                earlier.answers[task.id] = answer
+            if mark.verdict is Verdict.RIGHT:
+                earlier.right.add(task.id)
+        marks.append(after_hints(mark, task, shown.get(task.id, 0)))
+    return tuple(marks)
 
 
-def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple[Mark, Answer | None]:
-    # A text has no right answer to show: what is looked for in it is the instructor's.
-    right_answer = "" if isinstance(task, TextTask) else right_answer_text(task, variant)
+def _mark(
+    task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier, number: RightNumber | None
+) -> tuple[Mark, Answer | None]:
+    if number is not None:
+        right_answer = number.words
+    else:
+        # A text has no right answer to show: what is looked for in it is the instructor's.
+        right_answer = "" if isinstance(task, TextTask) else right_answer_text(task, variant)
     try:
         answer = read_answer(task, raw, variant.scenario, variant.units)
     except UnreadableAnswer as error:
@@ -94,7 +100,7 @@ def _mark(task: AnyTask, raw: Raw, variant: Variant, earlier: _Earlier) -> tuple
         reason = "Your instructor marks this one."
         waiting = Mark(task.id, Verdict.WAITING, 0.0, task.points, reason, yours, right_answer)
         return waiting, answer
-    judged = judge(task, answer, variant, variant.model)
+    judged = judge(task, answer, variant, variant.model, number)
     followed = _carried_forward(task, answer, variant, earlier) if judged.share < 1 else None
     if followed is not None and followed.share > judged.share:
         judged = followed
@@ -117,11 +123,18 @@ def _carried_forward(task: AnyTask, answer: Answer, variant: Variant, earlier: _
     """
     if not isinstance(task, FollowingTask):
         return None
-    tasks = {each.id: each for each in variant.scenario.tasks if each.id in earlier.values}
-    followed = [name for name in task.follows if name in tasks and key_of(tasks[name]) is not None]
+    tasks = {each.id: each for each in variant.scenario.tasks if each.id in earlier.answers}
+    values = {
+        name: value
+        for name in task.follows
+        if name in tasks
+        and key_of(tasks[name]) is not None
+        and (value := _carried_value(earlier.answers[name], variant)) is not None
+    }
+    followed = [name for name in task.follows if name in values]
     if not followed:
         return None
-    own = {str(key_of(tasks[name])): earlier.values[name] for name in followed}
+    own = {str(key_of(tasks[name])): value for name, value in values.items()}
     try:
         judged = judge(task, answer, variant, variant.model.with_given(own))
     except ComputeError:

@@ -13,6 +13,7 @@ from app.domain.answers import (
 from app.domain.marking.arranging import judge_order, judge_placement
 from app.domain.marking.collecting import judge_several, judge_spots
 from app.domain.marking.mark import Judgement
+from app.domain.marking.numbers import RightNumber, right_number
 from app.domain.marking.words import option_text, right_option
 from app.domain.measures import Measure, show
 from app.domain.model import Model, quantity_of
@@ -30,11 +31,17 @@ from app.domain.well_posed import within
 from app.domain.wrong_turns import wrong_turns
 
 
-def judge(task: AnyTask, answer: Answer, variant: Variant, model: Model) -> Judgement:
-    """The answer to a task that the machine marks. model: the variant's, or with own earlier values in it."""
+def judge(
+    task: AnyTask, answer: Answer, variant: Variant, model: Model, number: RightNumber | None = None
+) -> Judgement:
+    """The answer to a task that the machine marks. model: the variant's, or with own earlier values in it.
+
+    number: the right one by this model, where it is known already.
+    """
     match task, answer:
         case NumberTask(), NumberAnswer():
-            return _judge_number(task, answer, variant, model)
+            right = number or right_number(task, model, variant.units)
+            return _judge_number(task, answer, variant, model, right)
         case ChoiceTask(), ChoiceAnswer():
             return _judge_choice(task, answer, model)
         case SeveralTask(), SeveralAnswer():
@@ -58,33 +65,26 @@ def _judge_choice(task: ChoiceTask, answer: ChoiceAnswer, model: Model) -> Judge
     return Judgement(0.0, f"{why}It is “{option_text(task, right)}”.")
 
 
-def _judge_number(task: NumberTask, answer: NumberAnswer, variant: Variant, model: Model) -> Judgement:
+def _judge_number(
+    task: NumberTask, answer: NumberAnswer, variant: Variant, model: Model, right: RightNumber
+) -> Judgement:
     measure = quantity_of(task.key).measure
-    right = float(model.value(task.key))
-
-    def words(value: float) -> str:
-        return show(value, measure, variant.units)
-
-    if bool(within(measure, task.tolerance, right, answer.value)):
-        allowed = float(task.tolerance.around(right))
-        if not allowed or words(right) == words(answer.value):
-            return Judgement(1.0, f"Right: {words(right)}.")
-        return Judgement(1.0, f"Right: within {_size(allowed, measure, variant)} of {words(right)}.")
+    around = measure in (Measure.ANGLE, Measure.TURN)
+    off = float(angles.difference(answer.value, right.value)) if around else answer.value - right.value
+    yours = show(answer.value, measure, variant.units)
+    if abs(off) <= right.reach:
+        if not right.allowed or yours == right.words:
+            return Judgement(1.0, f"Right: {right.words}.")
+        return Judgement(1.0, f"Right: within {_size(right.allowed, measure, variant)} of {right.words}.")
     for turn, wrong in wrong_turns(model, task.key):
         tolerance = task.tolerance.scaled(turn.scale)
         if bool(within(measure, tolerance, float(wrong), answer.value)):
-            return Judgement(
-                0.0, f"{turn.words} Yours: {words(answer.value)}; right: {words(right)}.", turn.id
-            )
-    if measure in (Measure.ANGLE, Measure.TURN):
-        off = float(angles.difference(answer.value, right))
+            return Judgement(0.0, f"{turn.words} Yours: {yours}; right: {right.words}.", turn.id)
+    if around:
         way = "clockwise" if off > 0 else "counterclockwise"
-        return Judgement(0.0, f"Your {words(answer.value)} is {abs(off):.0f}° {way} of {words(right)}.")
-    off = answer.value - right
+        return Judgement(0.0, f"Your {yours} is {abs(off):.0f}° {way} of {right.words}.")
     way = "more" if off > 0 else "less"
-    return Judgement(
-        0.0, f"Your {words(answer.value)} is {_size(abs(off), measure, variant)} {way} than {words(right)}."
-    )
+    return Judgement(0.0, f"Your {yours} is {_size(abs(off), measure, variant)} {way} than {right.words}.")
 
 
 def _size(value: float, measure: Measure, variant: Variant) -> str:

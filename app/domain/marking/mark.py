@@ -1,7 +1,7 @@
 """What a mark is: an answer's points and its verdict, with the reason in the student's own numbers."""
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 from app.domain.tasks import AnyTask
 
@@ -15,8 +15,7 @@ class Verdict(StrEnum):
     """For the instructor to mark."""
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(NamedTuple):
     """One answer's mark.
 
     wrong_turn: the id of the known slip it matches; carried: right for own earlier values that are wrong.
@@ -35,8 +34,7 @@ class Mark:
     taken_off: float = 0.0
 
 
-@dataclass(frozen=True)
-class Judgement:
+class Judgement(NamedTuple):
     """What an answer is worth before its points are reckoned. share: of the points, 0 to 1."""
 
     share: float
@@ -50,31 +48,23 @@ def as_mark(task: AnyTask, judged: Judgement, yours: str, right_answer: str) -> 
     verdict = Verdict.PART if judged.share > 0 else Verdict.WRONG
     if judged.share == 1 and not judged.carried:
         verdict = Verdict.RIGHT
-    return Mark(
-        task_id=task.id,
-        verdict=verdict,
-        points=judged.share * task.points,
-        out_of=task.points,
-        reason=judged.reason,
-        your_answer=yours,
-        right_answer=right_answer,
-        wrong_turn=judged.wrong_turn,
-        carried=judged.carried,
-    )
+    points = judged.share * task.points
+    earned = (verdict, points, task.points, judged.reason)
+    return Mark(task.id, *earned, yours, right_answer, judged.wrong_turn, judged.carried)
 
 
 def after_hints(mark: Mark, task: AnyTask, shown: int) -> Mark:
     """The mark less what the first `shown` hints of its task cost; never below 0."""
-    cost = cost_of_hints(task, shown)
+    cost = cost_of_hints(task, shown) if shown else 0.0
     if not cost:
         return mark
     if mark.verdict is Verdict.WAITING:
-        return replace(mark, reason=f"{mark.reason} {hints_in_words(cost, shown)} will be taken off.")
+        return mark._replace(reason=f"{mark.reason} {hints_in_words(cost, shown)} will be taken off.")
     taken = min(cost, mark.points)
     if not taken:
         return mark
     reason = f"{mark.reason} {hints_in_words(taken, shown)} {'was' if taken == 1 else 'were'} taken off."
-    return replace(mark, points=mark.points - taken, taken_off=taken, reason=reason)
+    return mark._replace(points=mark.points - taken, taken_off=taken, reason=reason)
 
 
 def cost_of_hints(task: AnyTask, shown: int) -> float:

@@ -18,8 +18,9 @@ from app.domain.answers import (
     positions_of,
 )
 from app.domain.bench import judging
+from app.domain.marking.numbers import right_number
 from app.domain.measures import Measure, show
-from app.domain.model import Model, quantity_of
+from app.domain.model import Model
 from app.domain.tasks import (
     AnyTask,
     BenchTask,
@@ -107,7 +108,7 @@ def right_answer_text(task: AnyTask, variant: Variant) -> str:
     """The answer key's line for one task of a variant."""
     match task:
         case NumberTask():
-            return show(float(variant.model.value(task.key)), quantity_of(task.key).measure, variant.units)
+            return right_number(task, variant.model, variant.units).words
         case ChoiceTask():
             return option_text(task, right_option(task, variant.model))
         case SeveralTask():
