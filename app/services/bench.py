@@ -17,7 +17,7 @@ from app.services.errors import NotFound, Refused
 from app.services.kept import Kept
 from app.services.labs import is_put_away, refuse_when_put_away, variant_of_attempt
 from app.services.rules import refuse_when_over, rules_of_attempt
-from app.store import attempts
+from app.store import attempt_events, attempts, own_attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -100,7 +100,7 @@ def reviewed(database: Database, *, attempt_id: str, instructor: Person) -> Run 
             raise NotFound("There is no such attempt in your classes.")
         if variant_of_attempt(row).scenario.bench is None:
             return None
-        events = attempts.events_of(session, row.id)
+        events = attempt_events.events_of(session, row.id)
     return _run(row, events)
 
 
@@ -163,14 +163,14 @@ def _keep(
         if row.state is not AttemptState.OPEN:
             raise Refused("action", HANDED_IN)
         refuse_when_put_away(row.assignment, "action")
-        refuse_when_over(session, row, "action", now)
-        if attempts.last_event_number(session, row.id, ACTION) != expect:
+        refuse_when_over(row, "action", now)
+        if attempt_events.last_event_number(session, row.id, ACTION) != expect:
             raise Stale("expect", STALE)
-        return attempts.add_event(session, attempt_key=row.id, kind=ACTION, body=body, now=now)
+        return attempt_events.add_event(session, attempt_key=row.id, kind=ACTION, body=body, now=now)
 
 
 def _own(session: Any, attempt_id: str, student: Person) -> Any:
-    row = attempts.attempt_by(session, attempt_id, student.id)
+    row = own_attempts.own_attempt(session, attempt_id, student.id)
     if row is None:
         raise NotFound("There is no such lab among yours.")
     return row
@@ -181,8 +181,8 @@ def _read(session: Any, attempt_id: str, student: Person) -> tuple[Any, Sequence
     row = _own(session, attempt_id, student)
     if variant_of_attempt(row).scenario.bench is None:
         raise NotFound("This lab has no bench.")
-    ends_at = rules_of_attempt(session, row).ends_at(row.started_at)
-    return row, attempts.events_of(session, row.id), ends_at
+    ends_at = rules_of_attempt(row).ends_at(row.started_at)
+    return row, attempt_events.events_of(session, row.id), ends_at
 
 
 def _actions(events: Sequence[Any]) -> list[Any]:

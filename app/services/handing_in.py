@@ -22,9 +22,9 @@ from app.services.labs import (
     store_first_marks,
     variant_of_attempt,
 )
-from app.services.records import AttemptRecord, EventRecord
+from app.services.records import AttemptRecord, EventRecord, OwnAttemptRecord
 from app.services.rules import rules_of_attempt, rules_of_attempts
-from app.store import attempts
+from app.store import attempt_events, attempts, own_attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -39,19 +39,20 @@ def hand_in(database: Database, *, attempt_id: str, student: Person, now: dateti
     is handed in as it is.
     """
 
-    def find(session: Any) -> AttemptRecord:
+    def find(session: Any) -> OwnAttemptRecord:
         return own_attempt(session, attempt_id, student)
 
     with database.read() as session:
         row = find(session)
-        rules = rules_of_attempt(session, row)
+        events = attempt_events.events_of(session, row.id)
     if row.state is not AttemptState.OPEN:
         return
     refuse_when_put_away(row.assignment, "answers")
+    rules = rules_of_attempt(row)
     ends = rules.ends_at(row.started_at)
     at = now if ends is None else min(now, ends)
     by = _ended_by(row, rules) if rules.is_over(row.started_at, now) else None
-    _close(database, find, at=at, by=by)
+    _close(database, find, row, events, at=at, by=by)
 
 
 def hand_in_what_is_over(
@@ -75,16 +76,17 @@ def hand_in_what_is_over(
             student_key=None if student is None else student.id,
         )
         rules = rules_of_attempts(session, rows)
-    over = [row for row in rows if rules[row.id].is_over(row.started_at, now)]
+        over = [row for row in rows if rules[row.id].is_over(row.started_at, now)]
+        events = {row.id: attempt_events.events_of(session, row.id) for row in over}
     for row in over:
-        ends = rules[row.id].ends_at(row.started_at)
-        _close(database, _finder(row.public_id), at=ends or now, by=_ended_by(row, rules[row.id]))
+        ends, by = rules[row.id].ends_at(row.started_at), _ended_by(row, rules[row.id])
+        _close(database, _finder(row.public_id), row, events[row.id], at=ends or now, by=by)
     return len(over)
 
 
-def own_attempt(session: Any, attempt_id: str, student: Person) -> AttemptRecord:
+def own_attempt(session: Any, attempt_id: str, student: Person) -> OwnAttemptRecord:
     """The row of a student's own attempt. Raises NotFound."""
-    row: AttemptRecord | None = attempts.attempt_by(session, attempt_id, student.id)
+    row: OwnAttemptRecord | None = own_attempts.own_attempt(session, attempt_id, student.id)
     if row is None:
         raise NotFound("There is no such lab among yours.")
     return row
@@ -102,23 +104,28 @@ def _ended_by(row: AttemptRecord, rules: Rules) -> EndedBy:
     return EndedBy.CLOSING if at_closing else EndedBy.TIME_LIMIT
 
 
-def _close(database: Database, find: Find, *, at: datetime, by: EndedBy | None) -> None:
+def _close(
+    database: Database,
+    find: Find,
+    row: AttemptRecord,
+    events: Sequence[EventRecord],
+    *,
+    at: datetime,
+    by: EndedBy | None,
+) -> None:
     """Nobody else writes while one does, so the marks are made before the write, and again when something was
     saved meanwhile. by None: its student, who is first asked to mend what can't be read."""
-    handed_in = False
-    while not handed_in:
-        with database.read() as session:
-            row = find(session)
-            events = attempts.events_of(session, row.id)
+    while True:
         marks = _marks(row, events, strict=by is None)
         with database.write() as session:
             row = find(session)
             if row.state is not AttemptState.OPEN:
                 return
             refuse_when_put_away(row.assignment, "answers")
-            handed_in = attempts.last_event_number(session, row.id) == len(events)
-            if handed_in:
+            if attempt_events.last_event_number(session, row.id) == len(events):
                 _keep(session, row, marks, at, by)
+                return
+            events = attempt_events.events_of(session, row.id)
 
 
 def _marks(row: AttemptRecord, events: Sequence[EventRecord], *, strict: bool) -> Sequence[Mark]:
@@ -132,7 +139,7 @@ def _marks(row: AttemptRecord, events: Sequence[EventRecord], *, strict: bool) -
 
 def _keep(session: Any, row: AttemptRecord, marks: Sequence[Mark], now: datetime, by: EndedBy | None) -> None:
     body = {} if by is None else {"by": by.value}
-    attempts.add_event(session, attempt_key=row.id, kind=EventKind.HAND_IN, body=body, now=now)
+    attempt_events.add_event(session, attempt_key=row.id, kind=EventKind.HAND_IN, body=body, now=now)
     store_first_marks(session, row, marks, now=now)
     attempts.hand_in(
         session,

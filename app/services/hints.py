@@ -8,7 +8,7 @@ from app.services.handing_in import own_attempt
 from app.services.labs import hints_in, refuse_when_put_away
 from app.services.rules import refuse_when_over
 from app.services.versions import scenario_of
-from app.store import attempts
+from app.store import attempt_events
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -29,10 +29,10 @@ def show_hint(
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; it shows no more hints.")
         refuse_when_put_away(row.assignment, "answers")
-        refuse_when_over(session, row, "answers", now)
-        shown = hints_in(attempts.events_of(session, row.id)).get(task_id, 0)
+        refuse_when_over(row, "answers", now)
+        shown = hints_in(attempt_events.events_of(session, row.id)).get(task_id, 0)
         if number > shown + 1:
             raise Refused("answers", "Hints are shown one after the other.")
         if number == shown + 1:
             body = {"task": task_id, "number": number, "cost": task.hints[number - 1].cost}
-            attempts.add_event(session, attempt_key=row.id, kind=EventKind.HINT, body=body, now=now)
+            attempt_events.add_event(session, attempt_key=row.id, kind=EventKind.HINT, body=body, now=now)

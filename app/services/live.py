@@ -16,7 +16,7 @@ from app.services.assignments import own_assignment
 from app.services.labs import answers_in, mark_of, variant_of_attempt
 from app.services.understanding import TurnRow
 from app.services.versions import scenario_of
-from app.store import assignments, attempts, classes
+from app.store import assignments, attempt_events, attempts, classes
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -75,7 +75,7 @@ def room(database: Database, *, assignment_id: str, instructor: Person, now: dat
         enrolled = [each for each in classes.enrolments_of(session, row.class_id) if each.dropped_at is None]
         newest = {each.person_id: each for each in assignments.newest_attempts(session, row.id)}
         keys = [each.id for each in newest.values()]
-        events = attempts.events_of_each(session, keys)
+        events = attempt_events.events_of_each(session, keys)
         stored = attempts.standing_marks_of_each(session, keys)
     titles = {task.id: task.title for task in scenario_of(row.scenario_version).tasks}
     seats, turns = [], Counter[str]()

@@ -1,6 +1,6 @@
 """A student's work: starting a lab, saving answers, handing in, and the result."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
@@ -26,7 +26,7 @@ from app.services.records import AttemptRecord
 from app.services.rules import refuse_when_over, rules_of_attempt
 from app.services.standings import standings_of_student
 from app.services.versions import attempt_seed, scenario_of
-from app.store import attempts
+from app.store import attempt_events, attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -94,7 +94,7 @@ def _is_over(lab: Lab, now: datetime) -> bool:
 def _read_lab(database: Database, attempt_id: str, student: Person) -> Lab:
     with database.read() as session:
         row = own_attempt(session, attempt_id, student)
-        return lab_of(row, attempts.events_of(session, row.id), rules_of_attempt(session, row))
+        return lab_of(row, attempt_events.events_of(session, row.id), rules_of_attempt(row))
 
 
 def save_answer(
@@ -134,7 +134,7 @@ def save_answers(
         if row.state is not AttemptState.OPEN:
             raise Refused("answers", "This lab is handed in; its answers can't be changed any more.")
         refuse_when_put_away(row.assignment, "answers")
-        refuse_when_over(session, row, "answers", now)
+        refuse_when_over(row, "answers", now)
         _append_answers(session, row, answers, page_save, now)
     problems = problems_of(variant_of_attempt(row), answers)
     return Saved(next(iter(problems.values()), None))
@@ -148,9 +148,9 @@ def result(database: Database, *, attempt_id: str, student: Person) -> Result | 
             return None
         return result_of(
             row,
-            attempts.events_of(session, row.id),
+            attempt_events.events_of(session, row.id),
             attempts.standing_marks(session, row.id),
-            rules_of_attempt(session, row),
+            rules_of_attempt(row),
         )
 
 
@@ -169,26 +169,27 @@ def _append_answers(
     page_save: PageSave | None,
     now: datetime,
 ) -> None:
-    saved = attempts.answers_to(session, row.id, answers)
     page = asdict(page_save) if page_save else {}
     news = [
         {"task": task_id, "answer": answer} | page
         for task_id, answer in answers.items()
-        if _is_news([body for body in saved if body["task"] == task_id], answer, page_save)
+        if _is_news(session, row, task_id, answer, page_save)
     ]
     if news:
-        attempts.add_events(session, attempt_key=row.id, kind=EventKind.ANSWER, bodies=news, now=now)
+        attempt_events.add_events(session, attempt_key=row.id, kind=EventKind.ANSWER, bodies=news, now=now)
 
 
-def _is_news(saved: Sequence[dict[str, Any]], answer: Raw, page_save: PageSave | None) -> bool:
+def _is_news(session: Any, row: AttemptRecord, task_id: str, answer: Raw, page_save: PageSave | None) -> bool:
     """Whether an answer is to be kept beside what is saved for its task.
 
     A page's save is news unless the page has sent a newer one: also where it changes nothing, so that an
     older one that is still under way is known to be old.
     """
     if page_save is not None:
-        return not any(page_save.is_overtaken_by(body.get("page"), body.get("revision")) for body in saved)
-    return bool(saved[-1]["answer"] != answer if saved else answer)
+        saved = attempt_events.newest_answer(session, row.id, task_id, page=page_save.page)
+        return saved is None or not page_save.is_overtaken_by(saved["page"], saved["revision"])
+    saved = attempt_events.newest_answer(session, row.id, task_id)
+    return bool(saved["answer"] != answer if saved else answer)
 
 
 __all__ = ["Saved", "hand_in", "lab", "result", "save_answer", "save_answers", "start_attempt"]

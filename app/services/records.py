@@ -93,6 +93,13 @@ class AttemptRecord(Protocol):
     def person(self) -> PersonRecord: ...
 
 
+class OwnAttemptRecord(AttemptRecord, Protocol):
+    """otherwise: what is so for its student alone."""
+
+    @property
+    def otherwise(self) -> Any: ...
+
+
 class EventRecord(Protocol):
     number: int
     kind: EventKind

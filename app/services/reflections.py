@@ -24,7 +24,7 @@ from app.services.reflection_sheets import (
 )
 from app.services.rules import rules_of_attempts, try_of
 from app.services.versions import scenario_of
-from app.store import assignments, attempts, classes, reflections
+from app.store import assignments, attempt_events, attempts, classes, reflections
 from app.store.choices import ReflectionState
 from app.store.db import Database
 
@@ -265,7 +265,8 @@ def _results(session: Any, tried: Sequence[AttemptRecord]) -> dict[int, Result]:
     by_person = _by_person(tried).values()
     counting = [row for own in by_person if (row := _counting(own, rules[own[0].id])) is not None]
     keys = [row.id for row in counting]
-    events, marks = attempts.events_of_each(session, keys), attempts.standing_marks_of_each(session, keys)
+    events = attempt_events.events_of_each(session, keys)
+    marks = attempts.standing_marks_of_each(session, keys)
     return {
         row.person_id: result_of(row, events.get(row.id, []), marks.get(row.id, []), rules[row.id])
         for row in counting

@@ -13,9 +13,9 @@ from app.services.errors import NotFound, Refused
 from app.services.labs import AttemptRow, Result, attempt_row, hints_in, result_of
 from app.services.reach import note, refuse_when_put_away
 from app.services.records import AttemptRecord
-from app.services.rules import rules_of_attempt
+from app.services.rules import rules_of_attempts
 from app.services.versions import scenario_of
-from app.store import attempts
+from app.store import attempt_events, attempts
 from app.store.choices import AttemptState, MarkSource
 from app.store.choices import EventKind as EventKind  # of EventRow, for the pages too
 from app.store.db import Database
@@ -53,9 +53,9 @@ def attempt(database: Database, *, attempt_id: str, instructor: Person) -> Attem
     """One attempt with every answer, key, mark and event. Raises NotFound."""
     with database.read() as session:
         row = _own_attempt(session, attempt_id, instructor)
-        events = attempts.events_of(session, row.id)
+        events = attempt_events.events_of(session, row.id)
         others = attempts.attempts_at(session, [row.assignment_id], row.person_id)
-        rules = rules_of_attempt(session, row)
+        rules = rules_of_attempts(session, [row])[row.id]
         return AttemptReview(
             attempt_id=row.public_id,
             student_id=row.person.public_id,
@@ -108,7 +108,7 @@ def mark_text(
                 points,
                 marked_by=instructor.display_name,
                 your_answer=earlier.detail.get("your_answer", ""),
-                hints_shown=hints_in(attempts.events_of(session, row.id)).get(task_id, 0),
+                hints_shown=hints_in(attempt_events.events_of(session, row.id)).get(task_id, 0),
             )
         except NotByRubric as fault:
             field = "points" if fault.criterion is None else f"{CRITERION}{fault.criterion}"

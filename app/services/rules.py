@@ -7,7 +7,7 @@ from typing import Any
 from app.domain.local_clock import time_words
 from app.domain.standing import Exceptional, Rules, Try
 from app.services.errors import Refused
-from app.services.records import AssignmentRecord, AttemptRecord
+from app.services.records import AssignmentRecord, AttemptRecord, OwnAttemptRecord
 from app.store import exceptions
 
 
@@ -66,18 +66,18 @@ def rules_of_attempts(session: Any, rows: Sequence[AttemptRecord]) -> Mapping[in
     return {row.id: rules[row.assignment_id, row.person_id] for row in rows}
 
 
-def rules_of_attempt(session: Any, row: AttemptRecord) -> Rules:
-    """The rules that one attempt is under."""
-    own = exceptions.own_rules(session, row.id)
+def rules_of_attempt(row: OwnAttemptRecord) -> Rules:
+    """The rules that a student's own attempt is under."""
+    own = row.otherwise
     return rules_of(row.assignment).for_student(
         None if own.exception_key is None else exceptional(own), extra_time_factor=own.extra_time_factor
     )
 
 
-def refuse_when_over(session: Any, row: AttemptRecord, field: str, now: datetime) -> None:
+def refuse_when_over(row: OwnAttemptRecord, field: str, now: datetime) -> None:
     """Raises Refused when the time of an open attempt is over: nothing that comes now is kept, and nothing
     that was saved is lost. Call it inside the write."""
-    rules = rules_of_attempt(session, row)
+    rules = rules_of_attempt(row)
     ends = rules.ends_at(row.started_at)
     if ends is not None and rules.is_over(row.started_at, now):
         raise Refused(

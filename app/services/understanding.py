@@ -17,7 +17,7 @@ from app.services.labs import mark_of
 from app.services.reach import own_class
 from app.services.standings import standings_of_class
 from app.services.versions import scenario_of
-from app.store import assignments, attempts, classes
+from app.store import assignments, attempt_events, attempts, classes
 from app.store.db import Database
 
 
@@ -95,7 +95,7 @@ def of_assignment(
             )
         ]
         marks = attempts.standing_marks_of_each(session, [each.id for each in counting])
-        events = attempts.events_of_each(session, [each.id for each in counting])
+        events = attempt_events.events_of_each(session, [each.id for each in counting])
         scenario = scenario_of(row.scenario_version)
         found = understanding(
             [task.id for task in scenario.tasks],

@@ -4,15 +4,14 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, TypeVar
 
-from sqlalchemy import Row, Select, bindparam, exists, func, insert, select, update
-from sqlalchemy.orm import Bundle, Session, contains_eager, joinedload
+from sqlalchemy import Row, Select, exists, func, select, update
+from sqlalchemy.orm import Session, contains_eager, joinedload
 
-from app.store.choices import AttemptState, EventKind, MarkSource
+from app.store.choices import AttemptState, MarkSource
 from app.store.models import (
     Assignment,
     AssignmentException,
     Attempt,
-    Enrolment,
     Event,
     Mark,
     ScenarioVersion,
@@ -32,54 +31,6 @@ def _attempts() -> Select[tuple[Attempt]]:
             joinedload(Attempt.person),
         )
     )
-
-
-_OWN_ATTEMPT = (
-    select(
-        *Attempt.__table__.columns,
-        Bundle(
-            "assignment",
-            *Assignment.__table__.columns,
-            Bundle("school_class", *SchoolClass.__table__.columns),
-        ),
-        Bundle("scenario_version", *ScenarioVersion.__table__.columns),
-    )
-    .select_from(Attempt)
-    .join(Attempt.assignment)
-    .join(Assignment.school_class)
-    .join(Attempt.scenario_version)
-    .join(
-        Enrolment,
-        (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
-    )
-    .where(
-        Attempt.public_id == bindparam("attempt_id"),
-        Attempt.person_id == bindparam("student_key"),
-        Enrolment.dropped_at.is_(None),
-    )
-)
-_EVENTS = (
-    select(Event.number, Event.kind, Event.body, Event.at)
-    .where(Event.attempt_id == bindparam("attempt_key"))
-    .order_by(Event.number)
-)
-_ANSWERS = (
-    select(Event.body)
-    .where(
-        Event.attempt_id == bindparam("attempt_key"),
-        Event.kind == EventKind.ANSWER,
-        Event.body["task"].as_string().in_(bindparam("task_ids", expanding=True)),
-    )
-    .order_by(Event.number)
-)
-"""The pages and saves of a lab ask these: they are made once."""
-
-
-def attempt_by(session: Session, attempt_id: str, student_key: int) -> Row[Any] | None:
-    """The columns of a student's own attempt, with those of assignment, class and version below; None for a
-    dropped student."""
-    found = session.execute(_OWN_ATTEMPT, {"attempt_id": attempt_id, "student_key": student_key})
-    return found.one_or_none()
 
 
 def attempt_named(session: Session, attempt_id: str) -> Attempt:
@@ -171,50 +122,6 @@ def add_attempt(session: Session, **columns: Any) -> Attempt:
     session.add(row)
     session.flush()
     return row
-
-
-def events_of(session: Session, attempt_key: int) -> Sequence[Any]:
-    """Number, kind, body and time of each event of an attempt, in order."""
-    return session.execute(_EVENTS, {"attempt_key": attempt_key}).all()
-
-
-def answers_to(session: Session, attempt_key: int, task_ids: Iterable[str]) -> Sequence[dict[str, Any]]:
-    """What was saved in an attempt for some tasks, in order."""
-    return session.scalars(_ANSWERS, {"attempt_key": attempt_key, "task_ids": list(task_ids)}).all()
-
-
-def events_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Event]]:
-    """The events of several attempts, each's in order, by attempt."""
-    rows = session.scalars(
-        select(Event).where(Event.attempt_id.in_(list(attempt_keys))).order_by(Event.attempt_id, Event.number)
-    )
-    return by_attempt(rows)
-
-
-def add_event(
-    session: Session, *, attempt_key: int, kind: EventKind, body: dict[str, Any], now: datetime
-) -> int:
-    """Append an event and return its number within the attempt: nobody else writes while this one does."""
-    return add_events(session, attempt_key=attempt_key, kind=kind, bodies=[body], now=now)
-
-
-def add_events(
-    session: Session, *, attempt_key: int, kind: EventKind, bodies: Sequence[dict[str, Any]], now: datetime
-) -> int:
-    """Append events in their order and return the last one's number; at least one."""
-    last = last_event_number(session, attempt_key)
-    event = {"attempt_id": attempt_key, "kind": kind, "at": now}
-    session.execute(
-        insert(Event),
-        [event | {"number": number, "body": body} for number, body in enumerate(bodies, start=last + 1)],
-    )
-    return last + len(bodies)
-
-
-def last_event_number(session: Session, attempt_key: int, kind: EventKind | None = None) -> int:
-    """The number of an attempt's newest event, which is how many it has; of one kind where it is given."""
-    newest = select(func.max(Event.number)).where(Event.attempt_id == attempt_key)
-    return session.scalar(newest if kind is None else newest.where(Event.kind == kind)) or 0
 
 
 def hand_in(session: Session, attempt_key: int, *, points: float, out_of: float, now: datetime) -> None:

@@ -140,10 +140,14 @@ def _prepare_sqlite(connection: Any, record: Any) -> None:  # noqa: ARG001
 
 def _begin_sqlite(connection: Connection) -> None:
     purpose = connection.get_execution_options().get("purpose", READ)
-    connection.exec_driver_sql(f"PRAGMA query_only = {'ON' if purpose == READ else 'OFF'}")
+    driver: Any = connection.connection.driver_connection  # every page begins twice; these three can't fail
+    driver.execute(f"PRAGMA query_only = {'ON' if purpose == READ else 'OFF'}")
     if purpose == MIGRATE:  # a table that is rebuilt is dropped for a moment while others point to it
-        connection.exec_driver_sql("PRAGMA foreign_keys = OFF")
-    connection.exec_driver_sql("BEGIN" if purpose == READ else "BEGIN IMMEDIATE")
+        driver.execute("PRAGMA foreign_keys = OFF")
+    if purpose == READ:
+        driver.execute("BEGIN")
+    else:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
 
 
 def _begin_postgresql(connection: Connection) -> None:

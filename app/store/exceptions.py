@@ -1,12 +1,11 @@
 """Questions about what is otherwise for single students: their exceptions and their extra time."""
 
 from collections.abc import Iterable, Sequence
-from typing import Any
 
-from sqlalchemy import Row, bindparam, func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session, contains_eager
 
-from app.store.models import Assignment, AssignmentException, Attempt, Enrolment
+from app.store.models import Assignment, AssignmentException, Enrolment
 
 
 def exceptions_at(
@@ -40,40 +39,6 @@ def exception_of(session: Session, assignment_key: int, person_key: int) -> Assi
             AssignmentException.assignment_id == assignment_key, AssignmentException.person_id == person_key
         )
     )
-
-
-_OWN_RULES = (
-    select(
-        func.coalesce(Enrolment.extra_time_factor, 1.0).label("extra_time_factor"),
-        AssignmentException.id.label("exception_key"),
-        AssignmentException.opens_at,
-        AssignmentException.due_at,
-        AssignmentException.closes_at,
-        AssignmentException.attempts_allowed,
-        AssignmentException.time_factor,
-        AssignmentException.excused,
-        AssignmentException.reason,
-    )
-    .select_from(Attempt)
-    .join(Attempt.assignment)
-    .outerjoin(
-        Enrolment,
-        (Enrolment.class_id == Assignment.class_id) & (Enrolment.person_id == Attempt.person_id),
-    )
-    .outerjoin(
-        AssignmentException,
-        (AssignmentException.assignment_id == Attempt.assignment_id)
-        & (AssignmentException.person_id == Attempt.person_id),
-    )
-    .where(Attempt.id == bindparam("attempt_key"))
-)
-"""Every page and every save of a lab asks it: made once."""
-
-
-def own_rules(session: Session, attempt_key: int) -> Row[Any]:
-    """What is otherwise for the student of one attempt: the extra time in its class, and the columns of the
-    exception at its assignment; `exception_key` is None where there is none."""
-    return session.execute(_OWN_RULES, {"attempt_key": attempt_key}).one()
 
 
 def add(session: Session, exception: dict[str, object]) -> None:

@@ -114,13 +114,14 @@ _VALID_SIGN_IN = (
         SignIn.expires_at > bindparam("now"),
     )
 )
-"""Every page asks it first: made once, and of columns alone."""
+"""Every page asks it first: made once, and asked of the connection itself, without the mapper."""
 
 
 def valid_sign_in(session: Session, token_hash: str, now: datetime) -> Row[Any] | None:
     """The sign-in with this token that is neither over nor revoked: its key, when it was last seen, and what
     a page tells of its person."""
-    return session.execute(_VALID_SIGN_IN, {"token_hash": token_hash, "now": now}).one_or_none()
+    wanted = {"token_hash": token_hash, "now": now}
+    return session.connection().execute(_VALID_SIGN_IN, wanted).one_or_none()
 
 
 def note_seen(session: Session, sign_in_key: int, now: datetime) -> None:

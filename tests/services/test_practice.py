@@ -15,7 +15,7 @@ from app.domain.variants import Variant
 from app.services import classes, due, handing_in, practice
 from app.services.errors import NotFound, Refused, UnreadableAnswers
 from app.services.page_saves import PageSave
-from app.store import attempts
+from app.store import attempt_events, attempts
 from app.store.db import Database
 from tests import factories
 from tests.services import lessons
@@ -132,7 +132,7 @@ def test_every_saved_answer_is_an_event_and_the_newest_counts(
     for typed in ("10", "20", "20", "30"):
         save(database, given, attempt_id, typed, now)
     with database.read() as session:
-        events = attempts.events_of(session, attempts.attempt_named(session, attempt_id).id)
+        events = attempt_events.events_of(session, attempts.attempt_named(session, attempt_id).id)
     assert [(event.number, event.body["answer"]) for event in events] == [(1, "10"), (2, "20"), (3, "30")]
     lab = practice.lab(database, attempt_id=attempt_id, student=given.student)
     assert lab.answers == {"static-angle": "30"}

@@ -87,15 +87,16 @@ def check(attempt_id: str) -> ResponseReturnValue:
 @access(Rule.STUDENT)
 def hand_in(attempt_id: str) -> ResponseReturnValue:
     """Hand in what is saved; a second time changes nothing. Answers that can't be read are shown again."""
-    lab, form = _own_lab(attempt_id), SendForm(request.form)
+    form = SendForm(request.form)
     if not form.validate():
-        return render_template("labs/hand_in.html", page=HandInPage(lab, form, current.now())), form.status
+        refused = HandInPage(_own_lab(attempt_id), form, current.now())
+        return render_template("labs/hand_in.html", page=refused), form.status
     try:
         practice.hand_in(
             current.database(), attempt_id=attempt_id, student=current.someone(), now=current.now()
         )
     except UnreadableAnswers as unreadable:
-        page = lab_page(lab, SendForm(), problems=unreadable.problems)
+        page = lab_page(_own_lab(attempt_id), SendForm(), problems=unreadable.problems)
         return render_template("labs/lab.html", page=page), form.status
     return _to_result(attempt_id)
 
