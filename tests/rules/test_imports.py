@@ -105,6 +105,12 @@ def test_the_calculators_command_loads_no_web_and_no_database() -> None:
     assert loaded & {"flask", "sqlalchemy", "app.settings", "app.store", "app.services"} == set()
 
 
+def test_the_server_starts_without_what_only_exports_and_upgrades_need() -> None:
+    loaded = modules_loaded_by("import app.cli; app.cli.main.get_command(None, 'serve')")
+    assert {"app.store.migrating", "app.exports.workbook", "app.web.teaching"} <= loaded
+    assert loaded & {"alembic", "openpyxl", "lxml", "docx", "segno"} == set()
+
+
 def imported_names(source: str) -> set[str]:
     names = set()
     for node in ast.walk(ast.parse(source)):
