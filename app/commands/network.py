@@ -5,8 +5,6 @@ import io
 import os
 import socket
 
-import segno
-
 LOCAL_HOST = "127.0.0.1"
 EVERY_ADDRESS = "0.0.0.0"  # noqa: S104 -- asked for with --lan
 
@@ -64,6 +62,8 @@ def url(host: str, port: int) -> str:
 
 def qr_code(text: str) -> str:
     """A QR code in block characters, light on dark as terminals mostly are."""
+    import segno  # slow to load, and not every start prints a code
+
     out = io.StringIO()
     segno.make(text).terminal(out, compact=True)
     return out.getvalue()

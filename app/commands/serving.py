@@ -79,9 +79,9 @@ def _say_how_tablets_get_in(where: str) -> None:
 
 def lasting_app(settings: Settings) -> Flask:
     """The application, left out of the garbage collector's rounds with all that it stands on: a page with
-    many cells sets off several, and nothing of this is ever garbage."""
+    many cells sets off several, and nothing of this is ever garbage. Nor is it looked through before: that
+    takes longer than a page, for some hundred objects that could go."""
     app = create_app(settings)
-    gc.collect()
     gc.freeze()
     return app
 

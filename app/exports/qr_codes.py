@@ -2,13 +2,13 @@
 
 from io import BytesIO
 
-import segno
-
 from app.exports.errors import ExportError, require_visible
 
 
 def qr_code(address: str) -> str:
     """Raises ExportError for an address that shows nothing or is too long for a code."""
+    import segno  # slow to load, and codes are seldom printed
+
     require_visible("address", address, "give the address that students open, like http://192.168.1.20:8000")
     try:
         code = segno.make_qr(address)

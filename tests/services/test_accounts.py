@@ -7,7 +7,7 @@ from datetime import timedelta
 from types import SimpleNamespace
 
 import pytest
-from argon2 import PasswordHasher
+from argon2 import PasswordHasher, extract_parameters
 from sqlalchemy import event, select
 
 from app.services import accounts, cards, hashing, tries
@@ -152,6 +152,12 @@ def test_an_unknown_name_costs_one_hash_like_a_wrong_phrase(database, robin, now
     assert len(checked) == 2
     parameters = [one[0].rpartition("$")[0].rpartition("$")[0] for one in checked]
     assert parameters[0] == parameters[1] == "$argon2id$v=19$m=19456,t=2,p=1"
+
+
+def test_nobodys_hash_costs_what_a_persons_does_and_belongs_to_no_phrase():
+    persons = extract_parameters(hashing.hash_pass_phrase("right"))
+    assert extract_parameters(hashing.NOBODYS_HASH) == persons
+    assert not hashing.is_right(hashing.NOBODYS_HASH, "right")
 
 
 def test_a_hash_takes_long_enough_to_slow_a_thief_and_short_enough_for_a_class():

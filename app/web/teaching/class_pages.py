@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from ipaddress import ip_address
 from urllib.parse import urlsplit
 
-import segno
 from flask import request, url_for
 from markupsafe import Markup
 
@@ -117,5 +116,7 @@ def only_here() -> bool:
 
 
 def _qr_code(card: Card) -> Markup:
+    import segno  # slow to load, and cards are seldom made
+
     url = url_for("auth.sign_in", name=card.sign_in_name, _external=True)
     return Markup(segno.make(url, error="m", micro=False).svg_inline(omitsize=True, svgclass="qr"))  # noqa: S704

@@ -10,7 +10,6 @@ from flask import Response, render_template, request
 from flask.typing import ResponseReturnValue
 
 from app.exports.file_names import Extension, file_name
-from app.exports.reflection_document import reflection_document
 from app.exports.reflection_packet import LINES_ON_A_BLANK_SHEET, reflection_packet
 from app.exports.reflection_sheets import PacketHeading
 from app.exports.tables import csv_text
@@ -155,12 +154,18 @@ def _content(kind: Extension, students: Students, names: Names, heading: str) ->
         return csv_text(table.heads, table.rows, byte_order_mark=True).encode()
     if kind == "xlsx":
         return workbook(heading, [sheets_table(students, names), answers_table(students, names)])
-    write = reflection_packet if kind == "pdf" else reflection_document
+    write = reflection_packet if kind == "pdf" else _document_writer()
     return write(
         [printed_sheet(student, names) for student in students],
         heading=PacketHeading(heading),
         paper=paper_for(students[0].sheet.units),
     )
+
+
+def _document_writer() -> Callable[..., bytes]:
+    from app.exports.reflection_document import reflection_document  # its library is slow to load
+
+    return reflection_document
 
 
 def _file_name(school_class: ClassDetail, kind: Extension, *titles: str) -> str:
