@@ -1,6 +1,5 @@
 """A drawing: its shapes, its words, and the table that says the same."""
 
-import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -33,14 +32,13 @@ class Drawing:
 
 def to_svg(drawing: Drawing, *, standalone: bool = False, name: str = "") -> Svg:
     """The drawing as SVG text: with classes for a page, or `standalone` in black ink for a file or a PDF."""
-    prefix = f"drawing-{zlib.crc32(repr((drawing, name)).encode()):08x}"
     return svg_text(
         drawing.shapes,
         title=drawing.title,
         description=drawing.description,
         width=drawing.width,
         height=drawing.height,
-        prefix=prefix,
+        name=name,
         standalone=standalone,
     )
 

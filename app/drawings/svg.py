@@ -1,12 +1,14 @@
-"""Shapes as SVG text. Built as an element tree, so that every text is escaped."""
+"""Shapes as SVG text. Words come into it through `_printable` alone, which escapes them; all else is numbers
+and names of this program."""
 
 import math
+import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
+from html import escape
 from itertools import groupby
 from unicodedata import category
-from xml.etree import ElementTree as ET
 
 from app.drawings.labels import text_width
 from app.drawings.pens import BOLD, FAMILIES, FILLS, PENS, SIZES
@@ -16,6 +18,9 @@ from app.drawings.shapes import Arc, Circle, CurvedText, Line, Polyline, Shape, 
 NAMESPACE = "http://www.w3.org/2000/svg"
 BASELINE = 0.35
 """How far below a line's middle its baseline lies, in heights; `dominant-baseline` differs by renderer."""
+
+_PREFIX = "\0"
+"""Begins every id until all that the drawing holds is known; no text has this sign, see `_printable`."""
 
 _LETTERS_SHARE, _LETTERS_HEIGHT = 0.85, 0.95
 """What of a text's estimated width and of its size the letters of a PDF's fonts fill."""
@@ -37,28 +42,34 @@ def svg_text(
     description: str,
     width: float,
     height: float,
-    prefix: str,
+    name: str,
     standalone: bool,
 ) -> Svg:
-    """One <svg> element with role img, title and description; `prefix` begins its ids.
+    """One <svg> element with role img, title and description. Its ids begin with a sum of all that it holds
+    and of `name`.
 
     standalone: with a size and presentation attributes in black ink, for a file or a PDF; else with classes.
     """
-    root = ET.Element("svg", viewBox=f"0 0 {_number(width)} {_number(height)}", role="img")
-    root.set("class", "engineering")
-    root.set("aria-labelledby", f"{prefix}-title {prefix}-description")
-    root.set("xmlns", NAMESPACE)
-    if standalone:
-        root.set("width", _number(width))
-        root.set("height", _number(height))
-    ET.SubElement(root, "title", id=f"{prefix}-title").text = _printable(title)
-    ET.SubElement(root, "desc", id=f"{prefix}-description").text = _printable(description)
+    box = f"{_number(width)} {_number(height)}"
+    size = f' width="{_number(width)}" height="{_number(height)}"' if standalone else ""
+    content = "".join(
+        (
+            f'<svg viewBox="0 0 {box}" role="img" class="engineering"',
+            f' aria-labelledby="{_PREFIX}-title {_PREFIX}-description" xmlns="{NAMESPACE}"{size}>',
+            f'<title id="{_PREFIX}-title">{_printable(title)}</title>',
+            f'<desc id="{_PREFIX}-description">{_printable(description)}</desc>',
+            *_elements(shapes, standalone),
+            "</svg>",
+        )
+    )
+    return Svg(content.replace(_PREFIX, f"drawing-{zlib.crc32(f'{name} {content}'.encode()):08x}"))
+
+
+def _elements(shapes: Sequence[Shape], standalone: bool) -> Iterator[str]:
     for index, shape in enumerate(_with_lines_joined(shapes)):
         if standalone and isinstance(shape, Text):
-            _paper_under(shape, root)
-        element = _element(shape, root, f"{prefix}-{index}")
-        _style(element, shape, standalone)
-    return Svg(ET.tostring(root, encoding="unicode"))
+            yield _paper_under(shape)
+        yield _element(shape, _style(shape, standalone), f"{_PREFIX}-{index}")
 
 
 @dataclass(frozen=True)
@@ -81,65 +92,65 @@ def _with_lines_joined(shapes: Sequence[Shape]) -> Iterator[Shape | _Lines]:
             yield _Lines(tuple(line for line in run if isinstance(line, Line)))
 
 
-def _paper_under(shape: Text, root: ET.Element) -> None:
+def _paper_under(shape: Text) -> str:
     """Bare paper round a text, so that lines stop before it. A page puts a white edge round its letters
     instead; in a PDF such letters become outlines, which take several times as long to set."""
     width, height = text_width(shape.text, shape.size) * _LETTERS_SHARE, SIZES[shape.size] * _LETTERS_HEIGHT
     left = shape.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * width
-    element = _add(root, "rect", x=left, y=shape.y - height / 2, width=width, height=height)
-    element.set("fill", FILLS["paper"])
-    _turn(element, shape)
+    place = f'x="{_number(left)}" y="{_number(shape.y - height / 2)}"'
+    size = f'width="{_number(width)}" height="{_number(height)}"'
+    return f'<rect {place} {size} fill="{FILLS["paper"]}"{_turn(shape)} />'
 
 
-def _turn(element: ET.Element, shape: Text) -> None:
-    if shape.turn:
-        element.set("transform", f"rotate({_number(shape.turn)} {_number(shape.x)} {_number(shape.y)})")
+def _turn(shape: Text) -> str:
+    if not shape.turn:
+        return ""
+    return f' transform="rotate({_number(shape.turn)} {_number(shape.x)} {_number(shape.y)})"'
 
 
 @singledispatch
-def _element(shape: "Shape | _Lines", _root: ET.Element, _id: str) -> ET.Element:
+def _element(shape: "Shape | _Lines", _style: str, _id: str) -> str:
+    """The element of a shape, `style` among its attributes."""
     raise TypeError(f"no such shape: {shape!r}")
 
 
 @_element.register
-def _lines(shape: _Lines, root: ET.Element, _id: str) -> ET.Element:
+def _lines(shape: _Lines, style: str, _id: str) -> str:
     path = "".join(
-        f"M{_number(line.x1)} {_number(line.y1)}L{_number(line.x2)} {_number(line.y2)}"
-        for line in shape.lines
+        [
+            f"M{_number(line.x1)} {_number(line.y1)}L{_number(line.x2)} {_number(line.y2)}"
+            for line in shape.lines
+        ]
     )
-    return ET.SubElement(root, "path", d=path)
+    return f'<path d="{path}"{style} />'
 
 
 @_element.register
-def _polyline(shape: Polyline, root: ET.Element, _id: str) -> ET.Element:
-    element = ET.SubElement(root, "polygon" if shape.closed else "polyline")
-    element.set("points", " ".join(f"{_number(x)},{_number(y)}" for x, y in shape.points))
-    return element
+def _polyline(shape: Polyline, style: str, _id: str) -> str:
+    points = " ".join([f"{_number(x)},{_number(y)}" for x, y in shape.points])
+    return f'<{"polygon" if shape.closed else "polyline"} points="{points}"{style} />'
 
 
 @_element.register
-def _circle(shape: Circle, root: ET.Element, _id: str) -> ET.Element:
-    return _add(root, "circle", cx=shape.x, cy=shape.y, r=shape.r)
+def _circle(shape: Circle, style: str, _id: str) -> str:
+    return f'<circle cx="{_number(shape.x)}" cy="{_number(shape.y)}" r="{_number(shape.r)}"{style} />'
 
 
 @_element.register
-def _arc(shape: Arc, root: ET.Element, _id: str) -> ET.Element:
+def _arc(shape: Arc, style: str, _id: str) -> str:
     path = _arc_path((shape.x, shape.y), shape.r, shape.from_deg, shape.to_deg)
-    return ET.SubElement(root, "path", d=path)
+    return f'<path d="{path}"{style} />'
 
 
 @_element.register
-def _text(shape: Text, root: ET.Element, _id: str) -> ET.Element:
+def _text(shape: Text, style: str, _id: str) -> str:
     # The shift to the baseline is made before the turn, so that turned text stays centred too.
-    element = _add(root, "text", x=shape.x, y=shape.y + BASELINE * SIZES[shape.size])
-    _turn(element, shape)
-    element.set("text-anchor", shape.anchor)
-    element.text = _printable(shape.text)
-    return element
+    place = f'x="{_number(shape.x)}" y="{_number(shape.y + BASELINE * SIZES[shape.size])}"{_turn(shape)}'
+    return f'<text {place} text-anchor="{shape.anchor}"{style}>{_printable(shape.text)}</text>'
 
 
 @_element.register
-def _curved_text(shape: CurvedText, root: ET.Element, id_: str) -> ET.Element:
+def _curved_text(shape: CurvedText, style: str, id_: str) -> str:
     upside_down = 90 < shape.at_deg % 360 < 270
     shift = BASELINE * SIZES[shape.size]
     centre, radius = (shape.x, shape.y), shape.r + (shift if upside_down else -shift)
@@ -147,33 +158,27 @@ def _curved_text(shape: CurvedText, root: ET.Element, id_: str) -> ET.Element:
     if upside_down:
         from_deg, to_deg = to_deg, from_deg
     path = _arc_path(centre, radius, from_deg, to_deg)
-    ET.SubElement(root, "path", id=id_, d=path, fill="none")
-    element = ET.SubElement(root, "text")
-    element.set("text-anchor", "middle")
     # Half of the half circle, as a length: a renderer for PDF does not read percentages here.
-    along = ET.SubElement(element, "textPath", href=f"#{id_}", startOffset=_number(math.pi * radius / 2))
-    along.text = _printable(shape.text)
-    return element
+    along = _number(math.pi * radius / 2)
+    return (
+        f'<path id="{id_}" d="{path}" fill="none" /><text text-anchor="middle"{style}>'
+        f'<textPath href="#{id_}" startOffset="{along}">{_printable(shape.text)}</textPath></text>'
+    )
 
 
-def _style(element: ET.Element, shape: Shape | _Lines, standalone: bool) -> None:
+def _style(shape: Shape | _Lines, standalone: bool) -> str:
+    """Attributes, each with a blank before it."""
     if isinstance(shape, Text | CurvedText):
         if not standalone:
-            element.set("class", f"text-{shape.size}")
-            return
-        element.set("font-family", FAMILIES)
-        element.set("font-size", _number(SIZES[shape.size]))
-        element.set("font-weight", "bold" if shape.size in BOLD else "normal")
-        element.set("fill", "#000")
-        return
+            return f' class="text-{shape.size}"'
+        weight = "bold" if shape.size in BOLD else "normal"
+        size = _number(SIZES[shape.size])
+        return f' font-family="{FAMILIES}" font-size="{size}" font-weight="{weight}" fill="#000"'
     fill = shape.fill if isinstance(shape, Polyline | Circle) else "none"
     if not standalone:
-        element.set("class", f"pen-{shape.pen} fill-{fill}")
-        return
-    for name, value in PENS[shape.pen].items():
-        element.set(name, value)
-    element.set("fill", FILLS[fill])
-    element.set("stroke-linejoin", "round")
+        return f' class="pen-{shape.pen} fill-{fill}"'
+    pen = "".join(f' {name}="{value}"' for name, value in PENS[shape.pen].items())
+    return f'{pen} fill="{FILLS[fill]}" stroke-linejoin="round"'
 
 
 def _arc_path(centre: tuple[float, float], radius: float, from_deg: float, to_deg: float) -> str:
@@ -184,18 +189,18 @@ def _arc_path(centre: tuple[float, float], radius: float, from_deg: float, to_de
     return f"M{_number(x1)} {_number(y1)}A{r} {r} 0 {large} {sweep} {_number(x2)} {_number(y2)}"
 
 
-def _add(root: ET.Element, tag: str, **numbers: float) -> ET.Element:
-    return ET.SubElement(root, tag, {name: _number(value) for name, value in numbers.items()})
-
-
 def _number(value: float) -> str:
     """Two decimals at most, and no negative zero."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def _printable(text: str) -> str:
-    """XML has no place for control signs, which an author's text may still hold; spaces of any width stay."""
-    return "".join(
-        sign if sign.isprintable() or category(sign) == "Zs" else " " if sign.isspace() else ""
-        for sign in text
-    )
+    """Escaped. XML has no place for control signs, which an author's text may still hold; spaces of any width
+    stay."""
+    if not text.isprintable():
+        text = "".join(
+            sign if sign.isprintable() or category(sign) == "Zs" else " " if sign.isspace() else ""
+            for sign in text
+        )
+    return escape(text, quote=False)
