@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from typing import Any
 
-from flask import Flask, request, url_for
+from flask import Flask, current_app, request, url_for
 
 from app.web import current
-from app.web.forms import SendForm
+from app.web.csrf import new_token
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ def navigation() -> list[Place]:
 
 def asset(name: str) -> str:
     """Address of a file in `static/`; a new release gives every file a new address."""
-    return url_for("static", filename=name)
+    return f"{request.script_root}{current_app.static_url_path}/{name}"
 
 
 def everywhere() -> dict[str, Any]:
@@ -49,7 +49,6 @@ def everywhere() -> dict[str, Any]:
         "navigation": navigation(),
         "signed_in_name": person.display_name if person else None,
         "signed_in_id": person.public_id if person else None,
-        "sign_out_form": SendForm() if person else None,
     }
 
 
@@ -57,3 +56,4 @@ def install(app: Flask) -> None:
     """Make these names known to the templates of `app`."""
     app.context_processor(everywhere)
     app.add_template_global(asset)
+    app.add_template_global(new_token, "csrf_token")

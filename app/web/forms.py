@@ -1,45 +1,35 @@
 """The base of every form: its token against forged requests, and how a refusal reaches its field."""
 
-import hmac
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from datetime import datetime, timedelta
 from typing import Any
 
-from flask import abort, current_app, request, session
+from flask import abort, request
 from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import BadRequest
 from wtforms import Form
-from wtforms.csrf.session import SessionCSRF
+from wtforms.csrf.core import CSRF
 from wtforms.validators import ValidationError
 
 from app.services.errors import Refused, TooManyTries
-from app.web import current
+from app.web import csrf
 from app.web.errors import answer, wait_message
 
-SCHOOL_DAY = timedelta(hours=12)
 CSRF_HEADER = "X-CSRF-Token"
 
-STALE = "This page had been open too long. Your entries are kept; press the button again."
 STALE_WITH_PHRASE = "This page had been open too long. Type the pass phrase again, then press the button."
-NO_COOKIE = "Your browser sent no cookie back. Allow cookies for this address, then press the button again."
 
 
-class SessionToken(SessionCSRF):
-    """WTForms' session token on the request's clock, with one message for every way to fail."""
+class Token(CSRF):
+    """The token of `app.web.csrf` as WTForms asks for it."""
+
+    def generate_csrf_token(self, csrf_token_field: Any) -> str:  # noqa: ARG002
+        return csrf.new_token()
 
     def validate_csrf_token(self, form: Any, field: Any) -> None:
-        if not request.cookies:
-            raise ValidationError(NO_COOKIE)
-        expires, _, signature = (field.data or "").partition("##")
-        signed = (self.session["csrf"] + expires).encode()
-        right = hmac.new(self.form_meta.csrf_secret, signed, digestmod="sha1").hexdigest()
-        fresh = expires >= self.now().strftime(self.TIME_FORMAT)
-        if not (hmac.compare_digest(right.encode(), signature.encode()) and fresh):
-            raise ValidationError(form.stale_message)
-
-    def now(self) -> datetime:
-        return current.now()
+        problem = csrf.problem_of(field.data or "", stale=form.stale_message)
+        if problem:
+            raise ValidationError(problem)
 
 
 class BaseForm(Form):
@@ -50,22 +40,13 @@ class BaseForm(Form):
     `with form.shows_refusals():` round the call of a service puts what it refuses beside the field.
     """
 
-    stale_message = STALE
+    stale_message = csrf.STALE
     status = 422
     """Of the answer that shows the form with its errors."""
 
     class Meta:
         csrf = True
-        csrf_class = SessionToken
-        csrf_time_limit = SCHOOL_DAY
-
-        @property
-        def csrf_context(self) -> Any:
-            return session
-
-        @property
-        def csrf_secret(self) -> bytes:
-            return str(current_app.secret_key).encode()
+        csrf_class = Token
 
     def __init__(
         self,
@@ -103,9 +84,9 @@ class SendForm(BaseForm):
 
 def require_csrf_header() -> None:
     """Hold a JSON request to the same token, sent as X-CSRF-Token; 400 with a message when it fails."""
-    form = BaseForm(MultiDict({"csrf_token": request.headers.get(CSRF_HEADER, "")}))
-    if not form.validate():
-        abort(answer(400, form.csrf_token.errors[0]))
+    problem = csrf.problem_of(request.headers.get(CSRF_HEADER, ""))
+    if problem:
+        abort(answer(400, problem))
 
 
 def json_sent() -> Any:
