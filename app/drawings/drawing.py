@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from app.drawings.shapes import Shape
 from app.drawings.svg import Svg, svg_text
@@ -27,7 +28,14 @@ class Drawing:
 
     def markup(self, name: str = "") -> Svg:
         """The drawing for a page; `name` keeps the ids of two equal drawings on one page apart."""
-        return to_svg(self, name=name)
+        if name not in self._written:
+            self._written[name] = to_svg(self, name=name)
+        return self._written[name]
+
+    @cached_property
+    def _written(self) -> dict[str, Svg]:
+        """By name: a drawing that is kept is written once."""
+        return {}
 
 
 def to_svg(drawing: Drawing, *, standalone: bool = False, name: str = "") -> Svg:

@@ -1,6 +1,7 @@
 """The log of a bench in words: each action with its time, what was seen, and what it led to."""
 
 from dataclasses import dataclass
+from itertools import accumulate, islice
 
 from app.domain.bench import RULES
 from app.domain.bench import actions as kinds
@@ -43,23 +44,26 @@ class Line:
         return not seen.cautions and all(fact.value in f"{self.words} {seen.text}" for fact in seen.facts)
 
 
-def log_of(variant: Variant, run: Run, *, with_rules: bool = False) -> tuple[Line, ...]:
-    """Every action so far, the newest first. with_rules: once the work is judged."""
-    lines: list[Line] = []
-    minute = 0.0
-    for number, done in enumerate(run.done, start=1):
-        minute += done.observation.minutes
-        cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
-        broken = [RULES[each.rule] for each in run.state.broken if with_rules and each.at == number]
-        words = action_words(done.action, variant)
-        thrown = (
-            set()
-            if with_rules
-            else WHY_THROWN.keys() & {each.rule for each in run.state.broken if each.at == number}
-        )
-        text = " ".join((_seen_words(done), *(WHY_THROWN[each] for each in sorted(thrown))))
-        lines.append(Line(number, minute, words, text, done, cautions, tuple(broken)))
-    return tuple(reversed(lines))
+def log_of(
+    variant: Variant, run: Run, *, with_rules: bool = False, most: int | None = None
+) -> tuple[Line, ...]:
+    """Every action so far, or the newest `most` of them, the newest first. with_rules: once the work is
+    judged."""
+    minutes = accumulate(done.observation.minutes for done in run.done)
+    newest_first = reversed(list(enumerate(zip(run.done, minutes, strict=True), start=1)))
+    return tuple(
+        _line(variant, run, number, minute, done, with_rules=with_rules)
+        for number, (done, minute) in islice(newest_first, most)
+    )
+
+
+def _line(variant: Variant, run: Run, number: int, minute: float, done: Done, *, with_rules: bool) -> Line:
+    broken = [each.rule for each in run.state.broken if each.at == number]
+    cautions = tuple(CAUTION_WORDS[Caution(each)] for each in done.observation.cautions)
+    thrown = set() if with_rules else WHY_THROWN.keys() & set(broken)
+    text = " ".join((_seen_words(done), *(WHY_THROWN[each] for each in sorted(thrown))))
+    rules = tuple(RULES[each] for each in broken) if with_rules else ()
+    return Line(number, minute, action_words(done.action, variant), text, done, cautions, rules)
 
 
 def _seen_words(done: Done) -> str:

@@ -160,18 +160,18 @@ class BenchPage:
         return [each.id for each in self.state.assemblies if each.beads is Beads.OFF]
 
     @cached_property
-    def log(self) -> tuple[Line, ...]:
-        """Newest first."""
-        return log_of(self.view.variant, self.view.run)
+    def newest(self) -> tuple[Line, ...]:
+        """The part of the log that is sent with every action, the newest first."""
+        return log_of(self.view.variant, self.view.run, most=MOST_LINES)
 
     @property
-    def newest(self) -> tuple[Line, ...]:
-        """The part of the log that is sent with every action."""
-        return self.log[:MOST_LINES]
+    def lines(self) -> int:
+        """Of the whole log."""
+        return len(self.view.run.done)
 
     @property
     def last(self) -> Line | None:
-        return self.log[0] if self.log else None
+        return self.newest[0] if self.newest else None
 
     @property
     def elsewhere(self) -> str:

@@ -4,6 +4,7 @@ A page takes what it draws from here alone, so that nothing is drawn that nobody
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from app.domain.bench import AssemblyState, Beads, BenchState, Observation, Station, Weight
 from app.domain.bench import actions as kinds
@@ -36,6 +37,13 @@ ON_THE_SIDEWALL = {
     "Shelf label on the tread": ("shelf-label", "shelf label on the tread"),
 }
 DIAL_HALF_RANGE_MM = 1.0
+# Most actions change nothing of what is drawn, so the newest of the larger drawings are kept: some megabytes.
+MOST_KEPT = 64
+_stand = lru_cache(MOST_KEPT)(bench_stations.stand)
+_balancer = lru_cache(MOST_KEPT)(bench_stations.balancer)
+_gauge = lru_cache(MOST_KEPT)(bench_stations.gauge)
+_section = lru_cache(MOST_KEPT)(section)
+
 SHOWS_THE_DOTS = (kinds.TurnTire, kinds.Mount, kinds.ChooseTire)
 
 
@@ -70,7 +78,7 @@ def _stands(carried: str, to_the_stand: bool, before: str | None) -> str | None:
     return None if carried == before else before
 
 
-def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) -> list[Spot]:
+def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) -> tuple[Spot, ...]:
     """Weights and dots that the student knows of."""
     spots = [
         Spot(
@@ -88,7 +96,7 @@ def spots_on(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) ->
             Spot(DOTS[name][0], at, DOTS[name][1], say(at, Measure.ANGLE, variant), tag=f"M{place}")
             for place, (name, at) in enumerate(found.items(), start=1)
         ]
-    return spots
+    return tuple(spots)
 
 
 def worked_drawing(
@@ -109,7 +117,7 @@ def worked_drawing(
     spokes = _spokes(variant, assembly)
     match station:
         case Station.STAND:
-            return bench_stations.stand(
+            return _stand(
                 spots,
                 tire=_tire(assembly),
                 chalk_deg=20.0 if assembly.check_mark else None,
@@ -117,11 +125,11 @@ def worked_drawing(
                 title=f"{title} on the mounting stand",
             )
         case Station.BALANCER:
-            return bench_stations.balancer(
+            return _balancer(
                 spots, _asked(variant, state, assembly), spokes=spokes, title=f"{title} on the balancer"
             )
         case Station.GAUGE:
-            return bench_stations.gauge(
+            return _gauge(
                 at_deg=state.gauge.at_deg,
                 reading=_dial(variant, done),
                 place=state.gauge.place,
@@ -142,22 +150,22 @@ def _spokes(variant: Variant, assembly: AssemblyState) -> int:
 
 def section_of(variant: Variant, assembly: AssemblyState, done: Sequence[Done]) -> Worked:
     """The half section in which a weight's place is picked, with the weights that the student knows of."""
-    weights = [
+    weights = tuple(
         OnRim(each.kind, each.plane, weight_words(each, variant)) for each in known_weights(assembly, done)
-    ]
-    return section(weights, spokes=_spokes(variant, assembly))
+    )
+    return _section(weights, spokes=_spokes(variant, assembly))
 
 
 def _tire(assembly: AssemblyState) -> str:
     return {Beads.SEATED: "seated", Beads.OFF: "off"}.get(assembly.beads, "loose")
 
 
-def _asked(variant: Variant, state: BenchState, assembly: AssemblyState) -> list[Vector]:
+def _asked(variant: Variant, state: BenchState, assembly: AssemblyState) -> tuple[Vector, ...]:
     """What the last spin of this assembly asked for."""
     balancer = state.balancer
     if balancer.last_assembly != assembly.id:
-        return []
-    return [
+        return ()
+    return tuple(
         Vector(
             f"last spin: {each.plane} {say(each.mass_g, Measure.MASS, variant)} {each.kind}",
             each.mass_g,
@@ -166,7 +174,7 @@ def _asked(variant: Variant, state: BenchState, assembly: AssemblyState) -> list
             tag="IN" if each.plane == "inboard" else "OUT",
         )
         for each in balancer.last
-    ]
+    )
 
 
 def _dial(variant: Variant, done: Sequence[Done]) -> tuple[float, str] | None:
