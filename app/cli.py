@@ -3,10 +3,15 @@
 
 import gc
 import importlib
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 import click
+
+# Read when numpy is loaded. Its matrices are small here: a second thread would only be waited for, and would
+# sum in another order than a machine with one core does.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {
     "demo": "Serve a finished class to look around in.",

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from app.compute.errors import ComputeError
 from app.domain.assembly_sheets import AssemblySheet
 from app.domain.bench.faults import bench_faults
-from app.domain.draws import Draw, seed_of
+from app.domain.draws import Draw, Seeds, seed_of
 from app.domain.faults import Fault
 from app.domain.key_faults import need_faults, task_faults
 from app.domain.measures import UnitSystem
@@ -80,7 +80,7 @@ def faults_of(scenario: Scenario) -> list[Fault]:
 
 def acceptance(scenario: Scenario, units: UnitSystem, *, sample: int = SAMPLE) -> float:
     """The share of drawn variants that are well-posed."""
-    return _accepted(_sampled(scenario, units, sample)[1])
+    return _accepted(_sampled(scenario, units, _seeds(scenario, sample))[1])
 
 
 def _places(scenario: Scenario) -> Iterator[tuple[str, AnyTask]]:
@@ -121,9 +121,10 @@ def _has(sheet: AssemblySheet, path: str) -> bool:
 
 
 def _drawing_faults(scenario: Scenario) -> Iterator[Fault]:
+    seeds = _seeds(scenario, SAMPLE)
     for units in UnitSystem:
         try:
-            model, masks = _sampled(scenario, units, SAMPLE)
+            model, masks = _sampled(scenario, units, seeds)
             lacking = list(_option_faults(scenario, model))
             for key in _read_by_measurements(scenario):
                 model.value(key)
@@ -154,13 +155,15 @@ def _read_by_measurements(scenario: Scenario) -> Iterator[str]:
                 yield for_assembly(key, letter)
 
 
+def _seeds(scenario: Scenario, sample: int) -> Seeds:
+    """Of a sample of draws: shape (sample,)."""
+    return np.array([seed_of("check", scenario.id, str(number)) for number in range(sample)], dtype=np.uint64)
+
+
 def _sampled(
-    scenario: Scenario, units: UnitSystem, sample: int
+    scenario: Scenario, units: UnitSystem, seeds: Seeds
 ) -> tuple[Model, dict[str, NDArray[np.bool_]]]:
     """The model of a sample of draws, and which of them each reason refuses: masks (sample,)."""
-    seeds = np.array(
-        [seed_of("check", scenario.id, str(number)) for number in range(sample)], dtype=np.uint64
-    )
     model = Model(draw_truth(scenario, Draw(seeds, np.zeros_like(seeds)), units))
     masks = {reason: np.broadcast_to(mask, seeds.shape) for reason, mask in refusals(scenario, model)}
     return model, masks
