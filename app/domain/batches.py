@@ -4,9 +4,10 @@ A quantity is computed once for all variants of a scenario and read from the arr
 on a student's own values is computed for that student alone. The marks are those of `mark_all`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
+from itertools import repeat
 from typing import Any
 
 import numpy as np
@@ -51,21 +52,7 @@ def draw_each(
 
     Raises NotWellPosed, UnknownDrawing.
     """
-    return _rows(scenario, seeds, units, _drawn(scenario, seeds, units, version)) if seeds else []
-
-
-def _drawn(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, version: int) -> Model:
-    if version != DRAWING_VERSION:
-        raise UnknownDrawing(f"drawing version {version}; this release draws version {DRAWING_VERSION}")
-    return draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
-
-
-def _rows(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, batch: Model) -> list[Variant]:
-    truths = rows_of(batch.truth, len(seeds))
-    models = [RowModel(batch, row, truth) for row, truth in enumerate(truths)]
-    return [
-        Variant(scenario, seed, units, model.truth, model) for seed, model in zip(seeds, models, strict=True)
-    ]
+    return list(_variants(scenario, seeds, units, _drawn(scenario, seeds, units, version))) if seeds else []
 
 
 def mark_many(
@@ -75,31 +62,47 @@ def mark_many(
 
     Raises NotWellPosed, UnknownDrawing.
     """
+    return list(mark_in_turn(scenario, units, works, version=version))
+
+
+def mark_in_turn(
+    scenario: Scenario, units: UnitSystem, works: Sequence[Work], *, version: int = DRAWING_VERSION
+) -> Iterator[tuple[Mark, ...]]:
+    """The same one by one, for who looks at them once: no variant, and no mark, waits for the others."""
     if not works:
-        return []
+        return
     seeds = [work.seed for work in works]
     batch = _drawn(scenario, seeds, units, version)
-    variants = _rows(scenario, seeds, units, batch)
+    variants = _variants(scenario, seeds, units, batch)
     numbers = right_numbers(scenario.tasks, batch, units, len(works))
-    return [
-        mark_all(variant, work.answers, work.bench, work.hints, right)
-        for variant, work, right in zip(variants, works, numbers, strict=True)
-    ]
+    for variant, work, right in zip(variants, works, numbers, strict=True):
+        yield mark_all(variant, work.answers, work.bench, work.hints, right)
 
 
-def rows_of(batch: Any, count: int) -> list[Any]:
+def _drawn(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, version: int) -> Model:
+    if version != DRAWING_VERSION:
+        raise UnknownDrawing(f"drawing version {version}; this release draws version {DRAWING_VERSION}")
+    return draw_many(scenario, np.array(seeds, dtype=np.uint64), units)
+
+
+def _variants(scenario: Scenario, seeds: Sequence[int], units: UnitSystem, batch: Model) -> Iterator[Variant]:
+    truths = rows_of(batch.truth, len(seeds))
+    for row, (seed, truth) in enumerate(zip(seeds, truths, strict=True)):
+        yield Variant(scenario, seed, units, truth, RowModel(batch, row, truth))
+
+
+def rows_of(batch: Any, count: int) -> Iterator[Any]:
     """Each variant's truth, or a part of it, from that of a batch: every array without its first axis."""
     if isinstance(batch, np.ndarray):
-        return list(batch) if batch.ndim else [batch] * count
+        return iter(batch) if batch.ndim else repeat(batch, count)
     if is_dataclass(batch) and not isinstance(batch, type):
-        parts = [rows_of(getattr(batch, name), count) for name in _names_of(type(batch))]
-        return [type(batch)(*row) for row in zip(*parts, strict=True)]
-    if isinstance(batch, Mapping):
-        parts = [rows_of(part, count) for part in batch.values()]
-        return [dict(zip(batch, row, strict=True)) for row in zip(*parts, strict=True)]
+        return map(type(batch), *(rows_of(getattr(batch, name), count) for name in _names_of(type(batch))))
+    if isinstance(batch, Mapping) and batch:
+        parts = (rows_of(part, count) for part in batch.values())
+        return (dict(zip(batch, row, strict=True)) for row in zip(*parts, strict=True))
     if isinstance(batch, tuple) and batch:
-        return list(zip(*(rows_of(part, count) for part in batch), strict=True))
-    return [batch] * count
+        return zip(*(rows_of(part, count) for part in batch), strict=True)
+    return repeat(batch, count)
 
 
 @cache
@@ -117,6 +120,8 @@ def same_numbers(before: Scenario, after: Scenario, seeds: Sequence[int], units:
 
     Where it does, work done at the one can be marked by the other. Raises NotWellPosed.
     """
+    if _but_for_words(before) == _but_for_words(after):
+        return np.ones(len(seeds), dtype=bool)
     drawn = np.array(seeds, dtype=np.uint64)
     first, second = (_leaves(draw_many(each, drawn, units).truth) for each in (before, after))
     if first.keys() != second.keys():
@@ -125,6 +130,18 @@ def same_numbers(before: Scenario, after: Scenario, seeds: Sequence[int], units:
     for place, left in first.items():
         same &= _equal_rows(left, second[place], len(drawn))
     return same
+
+
+_WORDS_OF_A_TASK = {"title", "prompt", "points", "explain", "hints"}
+_WORDS: Any = {
+    **dict.fromkeys(("title", "summary", "level", "course_place", "minutes", "reflection", "teacher"), True),
+    "parts": {"__all__": {"title": True, "text": True, "tasks": {"__all__": _WORDS_OF_A_TASK}}},
+}
+"""What is only said, or counted when it is marked: no number is drawn from it, and none refused for it."""
+
+
+def _but_for_words(scenario: Scenario) -> dict[str, Any]:
+    return scenario.model_dump(exclude=_WORDS)
 
 
 def _leaves(part: Any, place: str = "") -> dict[str, Any]:

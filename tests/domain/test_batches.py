@@ -12,7 +12,7 @@ from app.domain.batches import Work, draw_each, mark_many, rows_of, same_numbers
 from app.domain.draws import DRAWING_VERSION, seed_of
 from app.domain.marking import mark_all
 from app.domain.measures import UnitSystem
-from app.domain.scenario import Scenario, parse
+from app.domain.scenario import Level, Scenario, parse
 from app.domain.variants import UnknownDrawing, Variant, draw, draw_many
 from app.settings import SCENARIOS
 from tests.domain.writing import SHIPPED, shipped
@@ -102,3 +102,21 @@ def test_versions_draw_the_same_numbers_while_only_words_and_points_change(
 ) -> None:
     before, after = shipped("two-plane-balance"), changed("two-plane-balance", old, new)
     assert same_numbers(before, after, SEEDS, UnitSystem.US).tolist() == [same] * len(SEEDS)
+
+
+@pytest.mark.parametrize("scenario_id", SHIPPED)
+def test_no_number_is_drawn_from_words_and_points(scenario_id: str) -> None:
+    before = shipped(scenario_id)
+    sheet = before.model_dump()
+    for part in sheet["parts"]:
+        part |= {"title": "Other words", "text": "Other words"}
+        for task in part["tasks"]:
+            task |= {"title": "Other", "prompt": "Other", "points": 100.0, "explain": None, "hints": ()}
+    sheet |= {"title": "Other words", "summary": "Other words", "level": Level.CAPSTONE, "course_place": 1}
+    after = Scenario.model_validate(sheet | {"minutes": 300, "reflection": ()})
+    assert same_numbers(before, after, SEEDS, UnitSystem.US).all()
+    for left, right in zip(
+        draw_each(before, SEEDS, UnitSystem.US), draw_each(after, SEEDS, UnitSystem.US), strict=True
+    ):
+        assert right.scenario.tasks[0].points == 100
+        assert plain(left.truth) == plain(right.truth)

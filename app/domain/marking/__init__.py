@@ -61,7 +61,7 @@ def mark_all(
     """
     tasks, shown = variant.scenario.tasks, hints or {}
     if numbers is None:
-        (numbers,) = right_numbers(tasks, variant.model, variant.units, 1)
+        numbers = next(right_numbers(tasks, variant.model, variant.units, 1))
     earlier = _Earlier({}, set())
     marks = []
     for task in tasks:

@@ -1,6 +1,6 @@
 """What typed numbers are held against: worked out for every variant of a batch at once."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -29,23 +29,22 @@ RightNumbers = Mapping[str, RightNumber]
 
 def right_numbers(
     tasks: tuple[AnyTask, ...], model: Model, units: UnitSystem, count: int
-) -> list[dict[str, RightNumber]]:
+) -> Iterator[RightNumbers]:
     """Those of each of `count` variants. model: of a batch with as many rows, or of one variant."""
-    asked = [task for task in tasks if isinstance(task, NumberTask)]
-    columns = [_column(task, model, units, count) for task in asked]
-    names = [task.id for task in asked]
-    return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)] or [{}] * count
+    columns = {task.id: _column(task, model, units, count) for task in tasks if isinstance(task, NumberTask)}
+    for _ in range(count):
+        yield {name: next(column) for name, column in columns.items()}
 
 
 def right_number(task: NumberTask, model: Model, units: UnitSystem) -> RightNumber:
     """That of one variant."""
-    return _column(task, model, units, 1)[0]
+    return next(_column(task, model, units, 1))
 
 
-def _column(task: NumberTask, model: Model, units: UnitSystem, count: int) -> list[RightNumber]:
+def _column(task: NumberTask, model: Model, units: UnitSystem, count: int) -> Iterator[RightNumber]:
     # A number that no draw changes has no batch axis.
     values = np.broadcast_to(np.asarray(model.value(task.key), dtype=float), count)
     measure = quantity_of(task.key).measure
-    words = [show(value, measure, units) for value in values.tolist()]
+    words = (show(value, measure, units) for value in values.tolist())
     parts = (values, task.tolerance.around(values), reach(task.tolerance, values))
-    return [RightNumber(*row) for row in zip(*(part.tolist() for part in parts), words, strict=True)]
+    return map(RightNumber, *(part.tolist() for part in parts), words)
