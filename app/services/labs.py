@@ -184,11 +184,12 @@ def variant_of_attempt(row: AttemptRecord) -> Variant:
 
 def answers_in(events: Iterable[EventRecord]) -> dict[str, Raw]:
     """The newest answer to each task, as it can be shown: what replaying the saved answers leaves."""
-    answers: dict[str, Raw] = {}
-    for event in events:
-        if event.kind is EventKind.ANSWER:
-            answers[event.body["task"]] = answer_as_shown(event.body["answer"])
-    return answers
+    return newest_answers(event.body for event in events if event.kind is EventKind.ANSWER)
+
+
+def newest_answers(bodies: Iterable[Mapping[str, Any]]) -> dict[str, Raw]:
+    """The same of what the events of answers say."""
+    return {body["task"]: answer_as_shown(body["answer"]) for body in bodies}
 
 
 def hints_in(events: Iterable[EventRecord]) -> dict[str, int]:
@@ -241,14 +242,19 @@ def machine_mark(mark: Mark) -> dict[str, Any]:
         "out_of": mark.out_of,
         "verdict": mark.verdict,
         "made_by": None,
-        "detail": {
-            "reason": mark.reason,
-            "your_answer": mark.your_answer,
-            "right_answer": mark.right_answer,
-            "wrong_turn": mark.wrong_turn,
-            "carried": mark.carried,
-            "taken_off": mark.taken_off,
-        },
+        "detail": detail_of(mark),
+    }
+
+
+def detail_of(mark: Mark) -> dict[str, Any]:
+    """What a stored mark says beside its points and its verdict."""
+    return {
+        "reason": mark.reason,
+        "your_answer": mark.your_answer,
+        "right_answer": mark.right_answer,
+        "wrong_turn": mark.wrong_turn,
+        "carried": mark.carried,
+        "taken_off": mark.taken_off,
     }
 
 

@@ -5,7 +5,7 @@ Answers are kept by the ids of their tasks; an attempt keeps its seed and its dr
 instructor made stay, and no mark is erased: one that is replaced is superseded.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -16,9 +16,10 @@ from app.services.errors import NotFound, Refused
 from app.services.labs import machine_mark
 from app.services.reach import note, refuse_when_put_away
 from app.services.records import AssignmentRecord, VersionRecord
-from app.services.remarking import AT_ONCE, AttemptPlan, TaskChange, plans_of
+from app.services.remarking import AT_ONCE, AttemptPlan, Case, TaskChange, plans_of
 from app.services.versions import scenario_of
 from app.store import regrading as store
+from app.store.choices import EventKind
 from app.store.db import Database
 
 CHANGED = "Work came in or was marked since this was looked at. Here it is as it stands now: look again."
@@ -117,19 +118,32 @@ def preview_regrade(
             raise NotFound("There is no such version of this scenario.")
         stamp = store.stamp_of(session, row.id)
         moved_to = target if target.id != row.scenario_version_id else None
-        plans = _plans(session, store.attempts_at(session, row.id), moved_to)
+        known = {each.id: each for each in versions}
+        plans = _plans(session, store.attempts_at(session, row.id), known, moved_to)
     return _preview(row, target, [each.number for each in versions], stamp, plans)
 
 
-def _plans(session: Any, rows: Sequence[Any], target: VersionRecord | None) -> list[AttemptPlan]:
+def _plans(
+    session: Any, rows: Sequence[Any], versions: Mapping[int, VersionRecord], target: VersionRecord | None
+) -> list[AttemptPlan]:
     """Those of every attempt, by family name; what they hold is read a batch at a time."""
     plans: list[AttemptPlan] = []
     for first in range(0, len(rows), AT_ONCE):
         batch = rows[first : first + AT_ONCE]
         keys = [row.id for row in batch]
-        events, marks = store.events_of(session, keys), store.standing_marks_of(session, keys)
-        plans += plans_of(batch, events, marks, target)
+        work, marks = store.work_of(session, keys), store.standing_marks_of(session, keys)
+        plans += plans_of([_case(row, versions, work, marks) for row in batch], target)
     return sorted(plans, key=lambda plan: (plan.sort_name.casefold(), plan.attempt_key))
+
+
+def _case(
+    row: Any,
+    versions: Mapping[int, VersionRecord],
+    work: Mapping[int, Mapping[EventKind, list[Any]]],
+    marks: Mapping[int, Sequence[Any]],
+) -> Case:
+    version = versions[row.scenario_version_id]
+    return Case(row, work.get(row.id, {}), marks.get(row.id, ()), version, version)
 
 
 def regrade(

@@ -1,6 +1,7 @@
 """What becomes of each attempt's marks when it is marked again: computed in batches, kept by nobody yet."""
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -8,17 +9,17 @@ from typing import Any
 import numpy as np
 
 from app.domain import bench
-from app.domain.batches import Work, mark_many, same_numbers
+from app.domain.batches import Work, mark_in_turn, same_numbers
 from app.domain.draws import DRAWING_VERSION
 from app.domain.marking import Mark
 from app.domain.measures import UnitSystem
 from app.domain.variants import NotWellPosed, draw
-from app.services.labs import answers_in, hints_in, mark_of
-from app.services.records import EventRecord, VersionRecord
+from app.services.labs import detail_of, mark_of, newest_answers
+from app.services.records import VersionRecord
 from app.services.versions import scenario_of
-from app.store.choices import AttemptState, EventKind, MarkSource
+from app.store.choices import AttemptState, EventKind
 
-AT_ONCE = 1000
+AT_ONCE = 2000
 """Attempts in one batch: enough for numpy, few enough for the memory of a laptop."""
 
 OLD_DRAWING = "its numbers were drawn by an older release, which this one can’t repeat"
@@ -76,40 +77,38 @@ class AttemptPlan:
 
 
 @dataclass(frozen=True)
-class _Case:
-    """One attempt with its work; `version` is what it is marked by."""
+class Case:
+    """One attempt with what it left, by kind of event, and the marks of it that count.
+
+    own: its version; version: what it is marked by.
+    """
 
     row: Any
-    events: Sequence[EventRecord]
+    work: Mapping[EventKind, Sequence[Any]]
     marks: Sequence[Any]
+    own: VersionRecord
     version: VersionRecord
     kept_because: str = ""
 
 
-def plans_of(
-    rows: Sequence[Any],
-    events: Mapping[int, Sequence[EventRecord]],
-    marks: Mapping[int, Sequence[Any]],
-    target: VersionRecord | None,
-) -> list[AttemptPlan]:
+def plans_of(cases: Sequence[Case], target: VersionRecord | None) -> list[AttemptPlan]:
     """A plan for each attempt of a batch. target: the version they are to be moved to; None: each is marked
     again by its own."""
-    cases = [_Case(row, events.get(row.id, ()), marks.get(row.id, ()), row.scenario_version) for row in rows]
     if target is not None:
         cases = [case for group in _groups(cases) for case in _moved(group, target)]
     return [plan for group in _groups(cases) for plan in _plans(group)]
 
 
-def _groups(cases: Sequence[_Case]) -> Iterable[list[_Case]]:
+def _groups(cases: Sequence[Case]) -> Iterable[list[Case]]:
     """Those that are marked together: of one version, drawn alike."""
-    groups: dict[tuple[Any, ...], list[_Case]] = {}
+    groups: dict[tuple[Any, ...], list[Case]] = {}
     for case in cases:
         key = (case.version.id, case.row.units, case.row.drawing_version)
         groups.setdefault(key, []).append(case)
     return groups.values()
 
 
-def _moved(group: Sequence[_Case], target: VersionRecord) -> list[_Case]:
+def _moved(group: Sequence[Case], target: VersionRecord) -> list[Case]:
     """The cases at the version they are moved to, or at their own with why."""
     before, after = scenario_of(group[0].version), scenario_of(target)
     row = group[0].row
@@ -123,50 +122,47 @@ def _moved(group: Sequence[_Case], target: VersionRecord) -> list[_Case]:
         _stays(case, OTHER_NUMBERS)
         if not alike
         else _stays(case, OTHER_BENCH)
-        if before.bench != after.bench and _actions(case)
-        else _Case(case.row, case.events, case.marks, target)
+        if before.bench != after.bench and case.work.get(EventKind.ACTION)
+        else replace(case, version=target)
         for case, alike in zip(group, same, strict=True)
     ]
 
 
-def _stays(case: _Case, why: str) -> _Case:
-    return _Case(case.row, case.events, case.marks, case.version, why)
+def _stays(case: Case, why: str) -> Case:
+    return replace(case, kept_because=why)
 
 
-def _plans(group: Sequence[_Case]) -> list[AttemptPlan]:
+def _plans(group: Sequence[Case]) -> list[AttemptPlan]:
     drawn_so = group[0].row.drawing_version
     done = [case for case in group if case.row.state is AttemptState.HANDED_IN]
     plans = [_unchanged(case) for case in group if case.row.state is not AttemptState.HANDED_IN]
     if drawn_so != DRAWING_VERSION:
         return plans + [_unchanged(_stays(case, OLD_DRAWING)) for case in done]
     scenario, units = scenario_of(group[0].version), group[0].row.units
-    works = [_work(case, units) for case in done]
-    for case, marks in zip(done, mark_many(scenario, units, works, version=drawn_so), strict=True):
-        plans.append(_plan(case, marks))
-    return plans
+    marked = mark_in_turn(scenario, units, [_work(case, units) for case in done], version=drawn_so)
+    titles = {
+        version.id: {task.id: task.title for task in scenario_of(version).tasks}
+        for version in {case.own.id: case.own for case in done}.values()
+    }
+    return plans + [_plan(case, marks, titles[case.own.id]) for case, marks in zip(done, marked, strict=True)]
 
 
-def _work(case: _Case, units: UnitSystem) -> Work:
+def _work(case: Case, units: UnitSystem) -> Work:
     scenario, seed = scenario_of(case.version), int(case.row.seed)
     left = None
     if scenario.bench is not None:
-        left, _ = bench.replay(draw(scenario, seed, units), [event.body for event in _actions(case)])
-    return Work(seed, answers_in(case.events), left, hints_in(case.events))
+        left, _ = bench.replay(draw(scenario, seed, units), case.work.get(EventKind.ACTION, ()))
+    hints = Counter(body["task"] for body in case.work.get(EventKind.HINT, ()))
+    return Work(seed, newest_answers(case.work.get(EventKind.ANSWER, ())), left, hints)
 
 
-def _actions(case: _Case) -> list[EventRecord]:
-    return [event for event in case.events if event.kind is EventKind.ACTION]
-
-
-def _plan(case: _Case, marks: Sequence[Mark]) -> AttemptPlan:
+def _plan(case: Case, marks: Sequence[Mark], titles: Mapping[str, str]) -> AttemptPlan:
     """A question that was added after the hand-in is not asked of it: no mark, and no points lost."""
     fresh = {mark.task_id: mark for mark in marks}
-    titles = {task.id: task.title for task in scenario_of(case.row.scenario_version).tasks}
     changes, superseded, instead, standing = [], [], [], []
     for old in case.marks:
         new = fresh.get(old.task_id)
-        by_instructor = old.source is MarkSource.INSTRUCTOR
-        if new is not None and (by_instructor or mark_of(old) == new):
+        if new is not None and (old.by_instructor or _is_same(old, new)):
             standing.append((old.points, old.out_of))
             continue
         superseded.append(old.id)
@@ -180,33 +176,45 @@ def _plan(case: _Case, marks: Sequence[Mark]) -> AttemptPlan:
                 old.points,
                 None if new is None else new.points,
                 "This question is no longer asked." if new is None else new.reason,
-                by_instructor,
+                old.by_instructor,
             )
         )
-    return replace(
-        _unchanged(case),
-        points=math.fsum(points for points, _ in standing),
-        out_of=math.fsum(out_of for _, out_of in standing),
+    return _as_planned(
+        case,
+        math.fsum(points for points, _ in standing),
+        math.fsum(out_of for _, out_of in standing),
         changes=tuple(changes),
         superseded=tuple(superseded),
         marks=tuple(instead),
     )
 
 
-def _unchanged(case: _Case) -> AttemptPlan:
+def _is_same(old: Any, new: Mark) -> bool:
+    """Whether a stored mark says the same; what releases before kept of one may lack some of its words."""
+    kept = (old.verdict, old.points, old.out_of)
+    if kept == (new.verdict, new.points, new.out_of) and old.detail == detail_of(new):
+        return True
+    return mark_of(old) == new
+
+
+def _unchanged(case: Case) -> AttemptPlan:
+    return _as_planned(case, case.row.points or 0.0, case.row.out_of or 0.0)
+
+
+def _as_planned(case: Case, points: float, out_of: float, **becomes: Any) -> AttemptPlan:
     row = case.row
-    points, out_of = row.points or 0.0, row.out_of or 0.0
     return AttemptPlan(
         attempt_key=row.id,
         attempt_id=row.public_id,
-        student_name=row.person.display_name,
-        sort_name=row.person.sort_name,
+        student_name=row.display_name,
+        sort_name=row.sort_name,
         number=row.number,
         handed_in=row.state is AttemptState.HANDED_IN,
-        before_points=points,
-        before_out_of=out_of,
+        before_points=row.points or 0.0,
+        before_out_of=row.out_of or 0.0,
         points=points,
         out_of=out_of,
-        moves=case.version.id != row.scenario_version.id,
+        moves=case.version.id != case.own.id,
         kept_because=case.kept_because,
+        **becomes,
     )
