@@ -9,6 +9,7 @@ category.
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from math import fsum
+from typing import NamedTuple
 
 
 @dataclass(frozen=True)
@@ -21,8 +22,7 @@ class Category:
     drop_lowest: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Earned:
+class Earned(NamedTuple):
     """What an assignment that counts now has brought: nothing handed in is 0 points. place: the assignment's
     in the gradebook."""
 

@@ -1,16 +1,17 @@
 """The gradebook of a class: every student at every assignment, and what it comes to."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
-from app.domain.standing import Standing, State
+from app.domain.standing import Standing, State, Try
 from app.domain.totals import Category, Earned, Total, total
 from app.services.accounts import Person
 from app.services.errors import NotFound
 from app.services.records import AssignmentRecord
-from app.services.rules import exceptional, try_of
+from app.services.rules import exceptional
 from app.services.standings import Place, Standings
 from app.services.versions import scenario_of
 from app.store import assignments, classes, exceptions
@@ -31,32 +32,62 @@ class GradeColumn:
     category: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class GradeCell:
+class Beside(NamedTuple):
+    """What stands beside the marks of one student at one assignment.
+
+    set_points: by hand, None where none are, with its reason and comment. sheet_points, sheet_out_of: of the
+    reflection sheet, None until it is given some; they count with the lab.
+    """
+
+    set_points: float | None = None
+    reason: str = ""
+    comment: str = ""
+    sheet_points: float | None = None
+    sheet_out_of: float = 0.0
+
+
+NOTHING = Beside()
+
+
+class GradeCell(NamedTuple):
     """One student at one assignment.
 
-    points: what counts, set by hand or after the late deduction; None while nothing does. marked_points: what
-    the marks come to. attempt_id: of the attempt that counts (of an average the last), else the open one.
-    waiting: answers that the instructor has yet to mark there. counts: whether it is in the totals now.
-    sheet_points, sheet_out_of: of the reflection sheet, None until it is given some; they count with the lab.
+    points: what counts, set by hand or after the late deduction; None while nothing does. shown: the attempt
+    that counts (of an average the last), else the open one.
     """
 
     standing: Standing
     points: float | None
-    marked_points: float | None
     out_of: float
-    attempt_id: str | None
-    attempts: int
-    waiting: int
-    by_hand: bool
-    reason: str
-    comment: str
-    sheet_points: float | None
-    sheet_out_of: float
+    shown: Try | None
+    beside: Beside
 
     @property
     def state(self) -> State:
         return self.standing.state
+
+    @property
+    def marked_points(self) -> float | None:
+        """What the marks come to."""
+        counted = self.standing.counted
+        return None if counted is None else counted.points
+
+    @property
+    def attempts(self) -> int:
+        return len(self.standing.tries)
+
+    @property
+    def attempt_id(self) -> str | None:
+        return None if self.shown is None else self.shown.attempt_id
+
+    @property
+    def waiting(self) -> int:
+        """Answers in the attempt shown that the instructor has yet to mark."""
+        return 0 if self.shown is None else self.shown.waiting
+
+    @property
+    def by_hand(self) -> bool:
+        return self.beside.set_points is not None
 
     @property
     def is_graded(self) -> bool:
@@ -65,7 +96,8 @@ class GradeCell:
 
     @property
     def counts(self) -> bool:
-        return self.is_graded and (self.standing.in_totals or self.by_hand)
+        """Whether it is in the totals now."""
+        return self.standing.in_totals or (self.by_hand and self.is_graded)
 
 
 @dataclass(frozen=True)
@@ -102,15 +134,13 @@ def gradebook(
         if found is None:
             raise NotFound("There is no such class among yours.")
         row, category_rows = found
-        enrolled = classes.enrolments_of(session, row.id)
         if student_id is None:
-            wanted = [each for each in enrolled if each.dropped_at is None]
-        else:
-            wanted = [each for each in enrolled if each.person.public_id == student_id]
-            if not wanted:
-                raise NotFound("There is no such student in this class.")
-        only = wanted[0].person_id if student_id is not None else None
-        return _book(session, row, category_rows, wanted, now, only=only)
+            wanted = [each for each in classes.enrolments_of(session, row.id) if each.dropped_at is None]
+            return _book(session, row, category_rows, wanted, now)
+        enrolment = classes.enrolment_of(session, row.id, student_id)
+        if enrolment is None:
+            raise NotFound("There is no such student in this class.")
+        return _book(session, row, category_rows, [enrolment], now, only=enrolment.person_id)
 
 
 def own_grades(database: Database, *, student: Person, now: datetime) -> tuple[Gradebook, ...]:
@@ -131,38 +161,46 @@ def _book(
     enrolled: Sequence[Any],
     now: datetime,
     *,
-    only: int | None,
+    only: int | None = None,
 ) -> Gradebook:
-    """The book of these students; `only`: the key of a single one, whose attempts alone are read."""
+    """The book of these students; `only`: the key of a single one, of whom alone is read."""
     given = assignments.assignments_of_class(session, row.id)
-    by_place = grouped(stored.attempts_with_waiting(session, row.id, only=only))
-    own = exceptions.exceptions_in_class(session, row.id)
-    beside = stored.grades_beside_marks(session, row.id)
-    by_hand, sheets = (
-        {(each.assignment_id, each.person_id): each for each in beside if each.is_sheet == is_sheet}
-        for is_sheet in (False, True)
-    )
+    tries = _tries(stored.attempts_of_class(session, row.id, only=only))
+    if only is None:
+        own = exceptions.exceptions_in_class(session, row.id)
+    else:
+        own = exceptions.exceptions_at(session, [each.id for each in given], [only])
+    beside = _beside(stored.grades_beside_marks(session, row.id, only=only))
     standings = Standings(
         given,
-        {place: [try_of(each) for each in rows] for place, rows in by_place.items()},
+        tries,
         {(each.assignment_id, each.person_id): exceptional(each) for each in own},
         {(row.id, each.person_id): each.extra_time_factor for each in enrolled},
         now,
     )
     categories = categories_from(category_rows)
     columns = columns_of(given, category_rows)
-    rows = tuple(
-        GradeRow(
-            student_id=each.person.public_id,
-            name=each.person.display_name,
-            sort_name=each.person.sort_name,
-            sign_in_name=each.person.sign_in_name,
-            left=each.dropped_at is not None,
-            cells=(cells := cells_of(each.person_id, given, columns, standings, by_place, by_hand, sheets)),
-            total=total_of(cells, columns, categories),
+
+    def cell(assignment_key: int, person_key: int, out_of: float) -> GradeCell:
+        stands = standings.at(assignment_key, person_key)
+        return _cell(stands, out_of, beside.get((assignment_key, person_key), NOTHING))
+
+    out_of = {each.id: column.out_of for each, column in zip(given, columns, strict=True)}
+    rows = []
+    for each in enrolled:
+        person_key = each.person_id
+        cells = tuple([cell(key, person_key, points) for key, points in out_of.items()])
+        rows.append(
+            GradeRow(
+                student_id=each.person.public_id,
+                name=each.person.display_name,
+                sort_name=each.person.sort_name,
+                sign_in_name=each.person.sign_in_name,
+                left=each.dropped_at is not None,
+                cells=cells,
+                total=total_of(cells, columns, categories),
+            )
         )
-        for each in enrolled
-    )
     return Gradebook(
         class_id=row.public_id,
         class_name=row.name,
@@ -170,16 +208,28 @@ def _book(
         put_away=row.archived_at is not None,
         categories=categories,
         columns=columns,
-        rows=rows,
+        rows=tuple(rows),
     )
 
 
-def grouped(tried: Iterable[Any]) -> dict[Place, list[Any]]:
-    """Rows of attempts by assignment and person, each in the order they were started."""
-    by_place: dict[Place, list[Any]] = {}
-    for each in tried:
-        by_place.setdefault((each.assignment_id, each.person_id), []).append(each)
-    return by_place
+def _tries(rows: Iterable[Any]) -> dict[Place, list[Try]]:
+    """Attempts by assignment and person, each's in the order they were begun."""
+    tries: dict[Place, list[Try]] = defaultdict(list)
+    for assignment_key, person_key, *columns in rows:
+        tries[assignment_key, person_key].append(Try(*columns))
+    return tries
+
+
+def _beside(rows: Iterable[Any]) -> dict[Place, Beside]:
+    beside: dict[Place, Beside] = {}
+    for each in rows:
+        place = each.assignment_id, each.person_id
+        if each.is_sheet:
+            more = {"sheet_points": each.points, "sheet_out_of": each.out_of}
+        else:
+            more = {"set_points": each.points, "reason": each.reason, "comment": each.comment}
+        beside[place] = beside.get(place, NOTHING)._replace(**more)
+    return beside
 
 
 def categories_from(rows: Sequence[Any]) -> tuple[Category, ...]:
@@ -202,53 +252,22 @@ def columns_of(given: Sequence[AssignmentRecord], category_rows: Sequence[Any]) 
     )
 
 
-def cells_of(
-    person_key: int,
-    given: Sequence[AssignmentRecord],
-    columns: Sequence[GradeColumn],
-    standings: Standings,
-    by_place: Mapping[Place, Sequence[Any]],
-    by_hand: Mapping[Place, Any],
-    sheets: Mapping[Place, Any],
-) -> tuple[GradeCell, ...]:
-    """One student's cells, in the order of the columns."""
-    return tuple(
-        _cell(
-            standings.at(each.id, person_key),
-            by_place.get((each.id, person_key), ()),
-            by_hand.get((each.id, person_key)),
-            sheets.get((each.id, person_key)),
-            column.out_of,
-        )
-        for each, column in zip(given, columns, strict=True)
-    )
-
-
-def _cell(standing: Standing, tried: Sequence[Any], hand: Any, sheet: Any, out_of: float) -> GradeCell:
+def _cell(standing: Standing, out_of: float, beside: Beside) -> GradeCell:
     counted = standing.counted
-    shown = _shown(standing, tried)
-    points = counted.points if counted else None
-    is_set = hand is not None and hand.points is not None
-    return GradeCell(
-        standing=standing,
-        points=hand.points if is_set else points,
-        marked_points=points,
-        out_of=counted.out_of if counted else out_of,
-        attempt_id=shown.public_id if shown else None,
-        attempts=len(tried),
-        waiting=shown.waiting if shown else 0,
-        by_hand=is_set,
-        reason=hand.reason if hand else "",
-        comment=hand.comment if hand else "",
-        sheet_points=sheet.points if sheet else None,
-        sheet_out_of=sheet.out_of if sheet else 0.0,
-    )
+    points = None
+    if counted is not None:
+        points, out_of = counted.points, counted.out_of
+    if beside.set_points is not None:
+        points = beside.set_points
+    return GradeCell(standing, points, out_of, _shown(standing), beside)
 
 
-def _shown(standing: Standing, tried: Sequence[Any]) -> Any | None:
+def _shown(standing: Standing) -> Try | None:
     """The attempt behind a cell: of those that count the last, else the last one begun."""
-    counting = standing.counted.numbers if standing.counted else ()
-    return next((each for each in reversed(tried) if each.number in counting), tried[-1] if tried else None)
+    tries, counted = standing.tries, standing.counted
+    if len(tries) > 1 and counted is not None:
+        return next(each for each in reversed(tries) if each.number in counted.numbers)
+    return tries[-1] if tries else None
 
 
 def total_of(
@@ -256,19 +275,18 @@ def total_of(
 ) -> Total:
     """What the cells that count now come to; a missing lab is no points, and the points of its reflection
     sheet count with it."""
-    earned = [
-        Earned(place, column.category, *counted)
-        for place, (cell, column) in enumerate(zip(cells, columns, strict=True))
-        if (counted := _counted(cell))[1]
-    ]
+    earned = []
+    for place, (cell, column) in enumerate(zip(cells, columns, strict=True)):
+        points, out_of = _counted(cell)
+        if out_of:
+            earned.append(Earned(place, column.category, points, out_of))
     return total(earned, categories)
 
 
 def _counted(cell: GradeCell) -> tuple[float, float]:
     """Points that count now and what they are out of; nothing out of nothing where none do."""
-    if not cell.is_graded:
-        return 0.0, 0.0
     points, out_of = (cell.points or 0.0, cell.out_of) if cell.counts else (0.0, 0.0)
-    if cell.sheet_points is None:
-        return points, out_of
-    return points + cell.sheet_points, out_of + cell.sheet_out_of
+    beside = cell.beside
+    if beside.sheet_points is not None and cell.is_graded:
+        return points + beside.sheet_points, out_of + beside.sheet_out_of
+    return points, out_of

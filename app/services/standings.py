@@ -1,7 +1,7 @@
 """Where students stand at what their classes were given: stored rows in, the domain's standings out."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -15,6 +15,38 @@ Place = tuple[int, int]
 """The keys of an assignment and a person."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """An assignment, read from its row once. first: what must come first, by its key, and how far."""
+
+    key: int
+    class_key: int
+    rules: Rules
+    put_away: bool
+    first: tuple[int, Unlock] | None
+    untouched: dict[tuple[float, bool | None], Standing] = field(default_factory=dict)
+    """Where everyone stands who has no exception and has begun nothing, made once: by extra time and whether
+    `first` is reached."""
+
+    def standing(
+        self, own: Exceptional | None, factor: float, reached: bool | None, now: datetime
+    ) -> Standing:
+        """Of somebody who has begun nothing. reached: None leaves aside what must come first."""
+        rules = self.rules.for_student(own, extra_time_factor=factor)
+        if self.first is not None and reached is not None:
+            _, unlock = self.first
+            rules = replace(rules, unlock=replace(unlock, reached=reached))
+        return standing(rules, (), now, put_away=self.put_away)
+
+
+def _given(row: AssignmentRecord, titles: Mapping[int, str]) -> _Given:
+    """titles: by key, of all that can come first."""
+    key, first = row.unlock_after_id, None
+    if key is not None and key in titles:
+        first = key, Unlock(titles[key], row.unlock_percent)
+    return _Given(row.id, row.class_id, rules_of(row), is_put_away(row), first)
+
+
 class Standings:
     """Where persons stand at assignments; an assignment that must come first is among them."""
 
@@ -26,43 +58,39 @@ class Standings:
         factors: Mapping[tuple[int, int], float],
         now: datetime,
     ) -> None:
-        self._given = {row.id: row for row in given}
-        self._rules = {row.id: rules_of(row) for row in given}
+        titles = {row.id: row.title for row in given}
+        self._given = {row.id: _given(row, titles) for row in given}
         self._tries, self._own, self._factors, self._now = tries, own, factors, now
-        self._usual: dict[tuple[int, float], Rules] = {}
-        """By assignment and extra time: the rules of everyone without an exception, made once."""
 
     def at(self, assignment_key: int, person_key: int) -> Standing:
-        row = self._given[assignment_key]
-        rules = self._rules_for(assignment_key, person_key)
-        first = self._given.get(row.unlock_after_id) if row.unlock_after_id is not None else None
-        if first is not None:
-            reached = self._has_reached(first.id, person_key, row.unlock_percent)
-            rules = replace(rules, unlock=Unlock(first.title, row.unlock_percent, reached))
-        tries = self._tries.get((assignment_key, person_key), ())
-        return standing(rules, tries, self._now, put_away=is_put_away(row))
+        given = self._given[assignment_key]
+        reached = None if given.first is None else self._has_reached(*given.first, person_key)
+        untouched = self._untouched(given, person_key, reached)
+        tries = self._tries.get((assignment_key, person_key))
+        if not tries:
+            return untouched
+        return standing(untouched.rules, tries, self._now, put_away=given.put_away)
 
-    def _rules_for(self, assignment_key: int, person_key: int) -> Rules:
-        row = self._given[assignment_key]
-        factor = self._factors.get((row.class_id, person_key), 1.0)
-        own = self._own.get((assignment_key, person_key))
+    def _untouched(self, given: _Given, person_key: int, reached: bool | None = None) -> Standing:
+        """Where a person stands who has begun nothing."""
+        factor = self._factors.get((given.class_key, person_key), 1.0)
+        own = self._own.get((given.key, person_key))
         if own is not None:
-            return self._rules[assignment_key].for_student(own, extra_time_factor=factor)
-        place = assignment_key, factor
-        if place not in self._usual:
-            self._usual[place] = self._rules[assignment_key].for_student(None, extra_time_factor=factor)
-        return self._usual[place]
+            return given.standing(own, factor, reached, self._now)
+        if (factor, reached) not in given.untouched:
+            given.untouched[factor, reached] = given.standing(None, factor, reached, self._now)
+        return given.untouched[factor, reached]
 
-    def _has_reached(self, assignment_key: int, person_key: int, percent: float | None) -> bool:
+    def _has_reached(self, assignment_key: int, unlock: Unlock, person_key: int) -> bool:
         """Whoever is excused from what comes first need not wait for it."""
-        rules = self._rules_for(assignment_key, person_key)
+        rules = self._untouched(self._given[assignment_key], person_key).rules
         if rules.excused is not None:
             return True
         tries = self._tries.get((assignment_key, person_key), ())
         counts = counted(rules, [each for one in tries if (each := scored(rules, one)) is not None])
         if counts is None:
             return False
-        return percent is None or counts.share * 100 >= percent
+        return unlock.percent is None or counts.share * 100 >= unlock.percent
 
 
 def standings_of_student(

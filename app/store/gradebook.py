@@ -55,40 +55,36 @@ def remove_category(session: Session, row: Category) -> None:
     session.flush()
 
 
-def attempts_with_waiting(session: Session, class_key: int, *, only: int | None = None) -> Sequence[Row[Any]]:
-    """The columns that a gradebook needs of every attempt of a class, or of one person's only; `waiting`
-    counts the marks that its instructor has yet to give."""
-    waiting = (
-        select(Mark.attempt_id, func.count().label("waiting"))
-        .where(WAITING)
-        .group_by(Mark.attempt_id)
-        .subquery()
-    )
+def attempts_of_class(session: Session, class_key: int, *, only: int | None = None) -> Sequence[Row[Any]]:
+    """Every attempt of a class, or of one person in it: the keys of its assignment and person, and then what
+    a domain's `Try` takes, in its order. Those of one place come together, as they were begun.
+
+    A gradebook reads ten thousand: they come past the session, which would handle each once more.
+    """
+    waiting = select(func.count()).where(Mark.attempt_id == Attempt.id, WAITING).scalar_subquery()
     found = (
         select(
             Attempt.assignment_id,
             Attempt.person_id,
-            Attempt.public_id,
             Attempt.number,
             Attempt.started_at,
             Attempt.handed_in_at,
             Attempt.points,
             Attempt.out_of,
-            func.coalesce(waiting.c.waiting, 0).label("waiting"),
+            Attempt.public_id,
+            waiting,
         )
-        .join(Assignment, Assignment.id == Attempt.assignment_id)
-        .outerjoin(waiting, waiting.c.attempt_id == Attempt.id)
-        .where(Assignment.class_id == class_key)
+        .where(Attempt.assignment_id.in_(select(Assignment.id).where(Assignment.class_id == class_key)))
         .order_by(Attempt.assignment_id, Attempt.person_id, Attempt.number)
     )
     if only is not None:
         found = found.where(Attempt.person_id == only)
-    return session.execute(found).all()
+    return session.connection().execute(found).all()
 
 
-def grades_beside_marks(session: Session, class_key: int) -> Sequence[Row[Any]]:
-    """What stands beside the marks of a class: grades set by hand (`is_sheet` false, out_of None), and the
-    points that reflection sheets were given. One query."""
+def grades_beside_marks(session: Session, class_key: int, *, only: int | None = None) -> Sequence[Row[Any]]:
+    """What stands beside the marks of a class, or of one person in it: grades set by hand (`is_sheet` false,
+    out_of None), and the points that reflection sheets were given. One query."""
     by_hand = (
         select(
             false().label("is_sheet"),
@@ -116,6 +112,9 @@ def grades_beside_marks(session: Session, class_key: int) -> Sequence[Row[Any]]:
         .join(Assignment, Assignment.id == ReflectionSheet.assignment_id)
         .where(Assignment.class_id == class_key, ReflectionSheet.points.is_not(None))
     )
+    if only is not None:
+        by_hand = by_hand.where(HandGrade.person_id == only)
+        sheets = sheets.where(ReflectionSheet.person_id == only)
     return session.execute(union_all(by_hand, sheets)).all()
 
 

@@ -46,7 +46,7 @@ def _why(cell: GradeCell) -> list[str]:
         why.append(f"Excused: {standing.rules.excused}.")
     if cell.by_hand:
         marked = "" if cell.marked_points is None else f" The marks come to {number(cell.marked_points)}."
-        why.append(f"Set by hand: {cell.reason}.{marked}")
+        why.append(f"Set by hand: {cell.beside.reason}.{marked}")
     elif standing.counted is not None:
         if len(standing.attempts) > 1:
             numbers = " and ".join(str(each) for each in standing.counted.numbers)
@@ -56,8 +56,10 @@ def _why(cell: GradeCell) -> list[str]:
         why += [f"{words}." for each in counting if (words := deduction_words(standing.rules, each))]
     elif cell.counts:
         why.append("Nothing is handed in: it counts as no points.")
-    if cell.sheet_points is not None:
-        why.append(f"Reflection sheet: {number(cell.sheet_points)} of {number(cell.sheet_out_of)}.")
+    if cell.beside.sheet_points is not None:
+        why.append(
+            f"Reflection sheet: {number(cell.beside.sheet_points)} of {number(cell.beside.sheet_out_of)}."
+        )
     if cell.waiting:
         why.append(f"{counted(cell.waiting, 'answer')} still to be marked by the instructor.")
     return why

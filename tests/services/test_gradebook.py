@@ -177,7 +177,10 @@ def test_points_set_by_hand_stand_until_they_are_taken_back(
     set_points(database, given, now, 13.5, comment="Well explained at the machine.")
     found = cell(database, given, now)
     assert (found.points, found.marked_points, found.by_hand) == (13.5, marked, True)
-    assert (found.reason, found.comment) == ("measured on the real machine", "Well explained at the machine.")
+    assert (found.beside.reason, found.beside.comment) == (
+        "measured on the real machine",
+        "Well explained at the machine.",
+    )
     assert book(database, given, now).rows[0].total.points == 13.5
     set_points(database, given, now, None, reason="")
     assert (cell(database, given, now).points, cell(database, given, now).by_hand) == (marked, False)
@@ -208,7 +211,7 @@ def test_the_points_of_a_reflection_sheet_count_with_its_lab(
         now=now,
     )
     reflection_workflow.hand_in(database, assignment_id=given.assignment_id, student=given.student, now=now)
-    assert cell(database, given, now).sheet_points is None
+    assert cell(database, given, now).beside.sheet_points is None
     reflection_workflow.give_back(
         database,
         **place,
@@ -219,7 +222,11 @@ def test_the_points_of_a_reflection_sheet_count_with_its_lab(
         seen_steps=1,
     )
     found = cell(database, given, now)
-    assert (found.points, found.sheet_points, found.sheet_out_of) == (pytest.approx(POINTS), 3, 5)
+    assert (found.points, found.beside.sheet_points, found.beside.sheet_out_of) == (
+        pytest.approx(POINTS),
+        3,
+        5,
+    )
     total = book(database, given, now).rows[0].total
     assert (total.points, total.out_of) == (pytest.approx(18), 20)
 

@@ -1,28 +1,33 @@
-"""What handed-in attempts are worth: late deduction, and which of them counts."""
+"""What handed-in attempts are worth: late deduction, and which of them counts.
+
+A gradebook makes these for each of its cells, so they are named tuples: they can't be changed either, and are
+made four times as fast as frozen dataclasses.
+"""
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from typing import NamedTuple
 
 from app.domain.standing.rules import Counts, Rules
 
 DAY = timedelta(hours=24)
 
 
-@dataclass(frozen=True, slots=True)
-class Try:
-    """One attempt of a student. points, out_of: its marks' sums, None while it is open."""
+class Try(NamedTuple):
+    """One attempt of a student. points, out_of: its marks' sums, None while it is open. attempt_id, waiting
+    (answers that the instructor has yet to mark): of a gradebook's alone."""
 
     number: int
     started_at: datetime
     handed_in_at: datetime | None = None
     points: float | None = None
     out_of: float | None = None
+    attempt_id: str = ""
+    waiting: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Scored:
+class Scored(NamedTuple):
     """A handed-in attempt: `earned` by its marks, `points` of them left after the late deduction."""
 
     number: int
@@ -41,8 +46,7 @@ class Scored:
         return self.points / self.out_of if self.out_of else 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(NamedTuple):
     """What counts of several attempts; `numbers` of those that do. share: 0 to 1."""
 
     points: float
@@ -89,6 +93,9 @@ def counted(rules: Rules, attempts: Sequence[Scored]) -> Counted | None:
     """
     if not attempts:
         return None
+    if len(attempts) == 1:
+        (only,) = attempts
+        return Counted(only.points, only.out_of, (only.number,), only.late)
     match rules.counts:
         case Counts.BEST:
             chosen = [max(attempts, key=lambda each: (each.share, -each.number))]

@@ -1,12 +1,12 @@
 """Where a student stands at an assignment: what may be done now, why not, and what counts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from typing import NamedTuple
 
 from app.domain.local_clock import time_words
-from app.domain.standing.rules import Rules
+from app.domain.standing.rules import Rules, Unlock
 from app.domain.standing.scoring import Counted, Scored, Try, counted, scored
 
 PUT_AWAY = "This class is put away: its work can be read, and no longer changed."
@@ -30,72 +30,104 @@ class State(StrEnum):
     """Closed with nothing handed in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """why_not: why neither starting nor continuing is possible now, empty otherwise.
-
-    until: when what is possible now ends; of an open attempt its end, else the closing; None: never.
-    attempts: those handed in. counted: what they come to, None while there is none. in_totals: whether the
-    assignment belongs into the student's total now (handed in or past due, neither excused nor practice).
-    """
+class Standing(NamedTuple):
+    """tries: all of the student's. attempts: those handed in. counted: what they come to, None while there is
+    none. What may be done `now` is worked out when it is asked for: a gradebook doesn't ask."""
 
     rules: Rules
+    tries: Sequence[Try]
     state: State
-    may_start: bool
-    may_continue: bool
-    why_not: str
-    until: datetime | None
     attempts: tuple[Scored, ...]
     counted: Counted | None
-    in_totals: bool
+    now: datetime
+    put_away: bool
 
     def attempt(self, number: int) -> Scored | None:
         """The handed-in attempt of that number."""
         return next((each for each in self.attempts if each.number == number), None)
 
+    @property
+    def in_totals(self) -> bool:
+        """Whether the assignment belongs into the student's total now: handed in or past due, neither excused
+        nor practice."""
+        rules = self.rules
+        if rules.excused is not None or rules.practice:
+            return False
+        return self.counted is not None or self.now > rules.due_at
+
+    @property
+    def still_open(self) -> Try | None:
+        return _still_open(self.tries)
+
+    @property
+    def may_start(self) -> bool:
+        return self.still_open is None and not self.why_not
+
+    @property
+    def may_continue(self) -> bool:
+        return self.still_open is not None and not self.why_not
+
+    @property
+    def until(self) -> datetime | None:
+        """When what is possible now ends; of an open attempt its end, else the closing; None: never."""
+        if self.why_not:
+            return None
+        still_open = self.still_open
+        return self.rules.closes_at if still_open is None else self.rules.ends_at(still_open.started_at)
+
+    @property
+    def why_not(self) -> str:
+        """Why neither starting nor continuing is possible now, empty otherwise."""
+        if self.put_away:
+            return PUT_AWAY
+        still_open = self.still_open
+        return self._why_not_start() if still_open is None else self._why_not_continue(still_open)
+
+    def _why_not_continue(self, still_open: Try) -> str:
+        ends = self.rules.ends_at(still_open.started_at)
+        if ends is None or not self.rules.is_over(still_open.started_at, self.now):
+            return ""
+        return f"Its time was over {self._at(ends)}; what was saved by then is handed in."
+
+    def _why_not_start(self) -> str:
+        rules, now = self.rules, self.now
+        if now < rules.opens_at:
+            return f"This lab opens {self._at(rules.opens_at)}."
+        if rules.closes_at is not None and now >= rules.closes_at:
+            closed = self._at(rules.closes_at)
+            return f"This lab closed {closed}; nothing can be started or handed in any more."
+        if rules.attempts_allowed is not None and len(self.tries) >= rules.attempts_allowed:
+            return "Every attempt is used. Ask your instructor if you need another."
+        if rules.unlock is not None and not rules.unlock.reached:
+            first = rules.unlock
+            if first.percent is None:
+                return f"This lab opens once you have handed in “{first.title}”."
+            return (
+                f"This lab opens once you have reached {first.percent:g} % of the points at “{first.title}”."
+            )
+        return ""
+
+    def _at(self, moment: datetime) -> str:
+        return time_words(moment, self.rules.time_zone, self.now)
+
+
+def _comes_first(first: Unlock) -> str:
+    if first.percent is None:
+        return f"This lab opens once you have handed in “{first.title}”."
+    return f"This lab opens once you have reached {first.percent:g} % of the points at “{first.title}”."
+
 
 def standing(rules: Rules, tries: Sequence[Try], now: datetime, *, put_away: bool = False) -> Standing:
     """rules: as they are for this student. tries: all of this student's, in the order of their numbers.
     put_away: the class is, so that nothing can be done."""
-    done = tuple(each for one in tries if (each := scored(rules, one)) is not None)
-    still_open = next((one for one in tries if one.handed_in_at is None), None)
+    done = tuple([each for one in tries if (each := scored(rules, one)) is not None])
+    still_open = None if len(done) == len(tries) else _still_open(tries)
     counts = counted(rules, done)
-    why_not = PUT_AWAY if put_away else _why_not(rules, tries, still_open, now)
-    until = rules.closes_at if still_open is None else rules.ends_at(still_open.started_at)
-    return Standing(
-        rules=rules,
-        state=_state(rules, still_open, counts, now),
-        may_start=still_open is None and not why_not,
-        may_continue=still_open is not None and not why_not,
-        why_not=why_not,
-        until=None if why_not else until,
-        attempts=done,
-        counted=counts,
-        in_totals=rules.excused is None and not rules.practice and (counts is not None or now > rules.due_at),
-    )
+    return Standing(rules, tries, _state(rules, still_open, counts, now), done, counts, now, put_away)
 
 
-def _why_not(rules: Rules, tries: Sequence[Try], still_open: Try | None, now: datetime) -> str:
-    def at(moment: datetime) -> str:
-        return time_words(moment, rules.time_zone, now)
-
-    if still_open is not None:
-        ends = rules.ends_at(still_open.started_at)
-        if ends is None or not rules.is_over(still_open.started_at, now):
-            return ""
-        return f"Its time was over {at(ends)}; what was saved by then is handed in."
-    if now < rules.opens_at:
-        return f"This lab opens {at(rules.opens_at)}."
-    if rules.closes_at is not None and now >= rules.closes_at:
-        return f"This lab closed {at(rules.closes_at)}; nothing can be started or handed in any more."
-    if rules.attempts_allowed is not None and len(tries) >= rules.attempts_allowed:
-        return "Every attempt is used. Ask your instructor if you need another."
-    if rules.unlock is not None and not rules.unlock.reached:
-        first = rules.unlock
-        if first.percent is None:
-            return f"This lab opens once you have handed in “{first.title}”."
-        return f"This lab opens once you have reached {first.percent:g} % of the points at “{first.title}”."
-    return ""
+def _still_open(tries: Sequence[Try]) -> Try | None:
+    return next((one for one in tries if one.handed_in_at is None), None)
 
 
 def _state(rules: Rules, still_open: Try | None, counts: Counted | None, now: datetime) -> State:

@@ -2,24 +2,28 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 from app.domain.standing import State
 from app.domain.totals import Total
 from app.exports.tables import Cell
-from app.services.gradebook import Gradebook, GradeCell, GradeColumn
+from app.services.gradebook import NOTHING, Gradebook, GradeCell, GradeColumn, GradeRow
 from app.web.formatting import number, percent
 from app.web.teaching.gradebook_view import SHOWN, View
 
 RED = {State.LATE, State.MISSING, State.OVERDUE}
 """States that ask for a look; the word says it too."""
 
-SHORT = {State.NOT_OPEN: "", State.TO_DO: "", State.HANDED_IN: ""}
-"""States that a cell need not say: nothing is due, or the points say it."""
+WORDS = {state: state.value for state in State} | {
+    State.NOT_OPEN: "",
+    State.TO_DO: "",
+    State.HANDED_IN: "",
+}
+"""What a cell says of its state: nothing where nothing is due, or the points say it."""
 
 
-@dataclass(frozen=True, slots=True)
-class ShownCell:
+class ShownCell(NamedTuple):
     """points: as text, empty while there are none. words: under them."""
 
     points: str
@@ -31,7 +35,7 @@ class ShownCell:
 class ShownRow:
     student_id: str
     name: str
-    cells: tuple[ShownCell, ...]
+    cells: Sequence[ShownCell]
     total: str
     total_words: str
 
@@ -51,10 +55,7 @@ class GradebookPage:
             ShownRow(
                 row.student_id,
                 row.sort_name,
-                tuple(
-                    shown_cell(cell, dropped=place in row.total.dropped)
-                    for place, cell in enumerate(row.cells)
-                ),
+                shown_cells(row),
                 total_text(row.total),
                 total_words(row.total),
             )
@@ -71,7 +72,7 @@ class GradebookPage:
             words.append(names.get(column.category, "in no category"))
         return ", ".join(words)
 
-    @property
+    @cached_property
     def waiting(self) -> int:
         """Answers in words that nobody has marked yet, in the attempts that count."""
         return sum(cell.waiting for row in self.book.rows for cell in row.cells)
@@ -79,11 +80,9 @@ class GradebookPage:
     @property
     def states(self) -> list[tuple[str, list[int]]]:
         """For each state that occurs, how many students are in it at each assignment."""
-        columns = list(zip(*(row.cells for row in self.book.rows), strict=True))
-        counts = [
-            (state.value, [sum(cell.state is state for cell in column) for column in columns])
-            for state in State
-        ]
+        states = [[cell.standing.state for cell in row.cells] for row in self.book.rows]
+        columns = list(zip(*states, strict=True))
+        counts = [(state.value, [column.count(state) for column in columns]) for state in State]
         return [(word, count) for word, count in counts if any(count)]
 
     @property
@@ -94,21 +93,32 @@ class GradebookPage:
         return [each.title for each in self.book.columns if each.category is None and not each.practice]
 
 
-def shown_cell(cell: GradeCell, *, dropped: bool = False) -> ShownCell:
-    return ShownCell(
-        "" if cell.points is None else number(cell.points),
-        cell_words(cell, dropped=dropped),
-        cell.state in RED,
-    )
+def shown_cells(row: GradeRow) -> list[ShownCell]:
+    dropped = row.total.dropped
+    return [
+        ShownCell(
+            "" if cell.points is None else points_text(cell.points),
+            cell_words(cell, dropped=place in dropped),
+            cell.standing.state in RED,
+        )
+        for place, cell in enumerate(row.cells)
+    ]
+
+
+points_text = lru_cache(maxsize=1000)(number)
+"""The same few points stand in most cells."""
 
 
 def cell_words(cell: GradeCell, *, dropped: bool = False) -> str:
     """The state in words, and whatever else makes the points what they are."""
-    words = [SHORT.get(cell.state, cell.state.value)]
+    word, beside = WORDS[cell.standing.state], cell.beside
+    if beside is NOTHING and not cell.waiting and not dropped:
+        return word
+    words = [word]
     if cell.by_hand:
         words.append("by hand")
-    if cell.sheet_points is not None:
-        words.append(f"sheet {number(cell.sheet_points)} of {number(cell.sheet_out_of)}")
+    if beside.sheet_points is not None:
+        words.append(f"sheet {number(beside.sheet_points)} of {number(beside.sheet_out_of)}")
     if cell.waiting:
         words.append(f"{cell.waiting} to mark")
     if dropped:

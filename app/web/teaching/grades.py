@@ -108,4 +108,4 @@ def _page(book: Gradebook, line: GradeLine, form: GradeForm) -> GradePage:
 
 def _as_set(cell: GradeCell) -> dict[str, object]:
     points = cell.points if cell.by_hand else None
-    return {"points": points, "reason": cell.reason, "comment": cell.comment}
+    return {"points": points, "reason": cell.beside.reason, "comment": cell.beside.comment}
