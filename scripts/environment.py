@@ -104,6 +104,8 @@ def install(extra: str) -> None:
         "pip could not install the packages; its own message stands above. "
         "The first run needs a connection to a package index.",
     )
+    # What pip installs it compiles too, except what stays where it is: then the first start would have to.
+    run([str(PYTHON), "-m", "compileall", "-q", "app"], "Heavy Spot's files could not be compiled.")
     STAMP.write_text(f"{wanted_stamp()} {extra}\n")
 
 

@@ -68,14 +68,19 @@ def has_pip_of_version(monkeypatch: pytest.MonkeyPatch, version: str | None) -> 
     monkeypatch.setattr(importlib.metadata, "version", version_of)
 
 
-def test_the_first_run_makes_an_environment_and_installs_into_it(
+def installed_by(ran: list[list[str]]) -> list[str]:
+    return [command[-1] for command in ran if "install" in command]
+
+
+def test_the_first_run_makes_an_environment_installs_into_it_and_compiles_the_program(
     environment: ModuleType, ran: list[list[str]]
 ) -> None:
     environment.prepare("test")
-    made, installed = ran
+    made, installed, compiled = ran
     assert made == [sys.executable, "-m", "venv", str(environment.VENV)]
     assert installed[:4] == [str(environment.PYTHON), "-m", "pip", "install"]
     assert installed[-2:] == ["--editable", ".[test]"]
+    assert compiled == [str(environment.PYTHON), "-m", "compileall", "-q", "app"]
 
 
 def test_a_second_run_does_nothing(environment: ModuleType, ran: list[list[str]]) -> None:
@@ -89,14 +94,14 @@ def test_a_second_run_does_nothing(environment: ModuleType, ran: list[list[str]]
 def test_the_tests_need_more_than_the_demo_installed(environment: ModuleType, ran: list[list[str]]) -> None:
     environment.prepare()
     environment.prepare("test")
-    assert [command[-1] for command in ran[1:]] == [".", ".[test]"]
+    assert installed_by(ran) == [".", ".[test]"]
 
 
 def test_a_changed_pyproject_is_installed_again(environment: ModuleType, ran: list[list[str]]) -> None:
     environment.prepare()
     (environment.ROOT / "pyproject.toml").write_text('[project]\nname = "other"\n')
     environment.prepare()
-    assert [command[-1] for command in ran[1:]] == [".", "."]
+    assert installed_by(ran) == [".", "."]
 
 
 def test_an_installation_that_failed_is_tried_again(
@@ -122,7 +127,7 @@ def test_without_ensurepip_this_pythons_own_pip_installs(
     has_ensurepip(monkeypatch, False)
     has_pip_of_version(monkeypatch, "23.0.1")
     environment.prepare()
-    made, installed = ran
+    made, installed, _ = ran
     assert "--without-pip" in made
     assert installed[:6] == [sys.executable, "-m", "pip", "--python", str(environment.PYTHON), "install"]
 
