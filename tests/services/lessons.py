@@ -10,7 +10,6 @@ from app.domain.tasks import ChoiceTask, OrderTask, PlacementTask, SeveralTask, 
 from app.domain.variants import Variant
 from app.services import assignments, practice, scenarios
 from app.services.accounts import Person
-from app.settings import SCENARIOS
 from app.store.db import Database
 from tests import factories
 
@@ -34,7 +33,6 @@ def lesson(
     due_in: timedelta = timedelta(days=1),
 ) -> Lesson:
     """An instructor, a class with one student, and a shipped scenario given to it."""
-    scenarios.load_shipped(database, folder=SCENARIOS, now=now)
     scenario_id = next(card.public_id for card in scenarios.library(database) if card.slug == slug)
     instructor = factories.instructor(database)
     class_id = factories.school_class(database, instructor=instructor)

@@ -222,9 +222,7 @@ def read_zip(content):
 
 def test_results_go_out_under_the_ids_of_the_roster(database, teacher, now):
     from app.services import assignments, practice, scenarios
-    from app.settings import SCENARIOS
 
-    scenarios.load_shipped(database, folder=SCENARIOS, now=now)
     take(database, teacher, now, {"c1": NEW_CLASS})
     [row] = classes.classes_of(database, instructor=teacher)
     scenario_id = next(

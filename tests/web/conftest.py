@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from flask import Flask, before_render_template, template_rendered
-from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
@@ -44,23 +43,27 @@ def clock(now: datetime) -> Clock:
     return Clock(now)
 
 
+def join(folder: Path) -> Flask:
+    """An application whose database is still to come."""
+    database_url = f"sqlite:///{folder / 'none.db'}"
+    app = create_app(Settings(data_folder=folder, database_url=database_url, secret_key="k" * 40))
+    app.config["TESTING"] = True
+    app.test_client_class = CheckedClient
+    return app
+
+
 @pytest.fixture(scope="session")
-def compiled_templates(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
-    """Templates are compiled once a run and not once a test."""
-    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+def joined_app(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """What the tests of one worker share: to join 180 routes takes longer than most tests."""
+    return join(tmp_path_factory.mktemp("joined"))
 
 
 @pytest.fixture
-def app(
-    database: Database, clock: Clock, tmp_path: Path, compiled_templates: FileSystemBytecodeCache
-) -> Iterator[Flask]:
-    settings = Settings(data_folder=tmp_path, database_url=str(database.url), secret_key="k" * 40)
-    app = create_app(settings, database=database, clock=clock)
-    app.config["TESTING"] = True
-    app.jinja_env.bytecode_cache = compiled_templates
-    app.test_client_class = CheckedClient
-    with _templates_get_only_their_page(app), _no_query_while_rendering(app):
-        yield app
+def app(joined_app: Flask, database: Database, clock: Clock) -> Iterator[Flask]:
+    """With the database and the clock of one test."""
+    joined_app.extensions.update(database=database, clock=clock)
+    with _templates_get_only_their_page(joined_app), _no_query_while_rendering(joined_app):
+        yield joined_app
 
 
 @pytest.fixture

@@ -80,8 +80,8 @@ def test_no_route_is_listed_that_is_not_there(app: Flask):
     assert set(ELSEWHERE) <= {route.endpoint for route in app.url_map.iter_rules()}
 
 
-def test_a_view_without_a_rule_is_refused_by_name(app: Flask):
-    app.view_functions["forgotten"] = lambda: "hello"
+def test_a_view_without_a_rule_is_refused_by_name(app: Flask, monkeypatch):
+    monkeypatch.setitem(app.view_functions, "forgotten", lambda: "hello")
     with pytest.raises(UnlistedViewError, match="forgotten"):
         rules_by_endpoint(app)
 
@@ -166,7 +166,7 @@ def test_anything_but_an_own_path_is_dropped(path):
     assert own_path(path) is None
 
 
-def test_the_rule_is_read_through_other_decorators(app: Flask):
+def test_the_rule_is_read_through_other_decorators(app: Flask, monkeypatch):
     from functools import wraps
 
     def other(view):
@@ -176,5 +176,5 @@ def test_the_rule_is_read_through_other_decorators(app: Flask):
 
         return inner
 
-    app.view_functions["wrapped"] = other(access(Rule.STUDENT)(lambda: ""))
+    monkeypatch.setitem(app.view_functions, "wrapped", other(access(Rule.STUDENT)(lambda: "")))
     assert rules_by_endpoint(app)["wrapped"] is Rule.STUDENT

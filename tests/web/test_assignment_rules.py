@@ -109,7 +109,7 @@ def test_a_lab_can_be_set_to_open_after_another_of_its_class(
 
 def test_the_class_is_carried_from_its_page_to_the_form(teacher_client, database, teacher, class_id):
     other = factories.school_class(database, instructor=teacher, name="Auto 3")
-    scenario_id = scenario_named(database, "two-plane-balance", now=factories.MADE_AT)
+    scenario_id = scenario_named(database, "two-plane-balance")
     for chosen in (class_id, other):
         page = teacher_client.get(f"/teaching/classes/{chosen}").text
         assert f'href="/teaching/scenarios?class={chosen}"' in page

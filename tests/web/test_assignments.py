@@ -24,8 +24,8 @@ ENTRIES = {
 
 
 @pytest.fixture
-def scenario_id(database: Database, now) -> str:
-    return scenario_named(database, "two-plane-balance", now=now)
+def scenario_id(database: Database) -> str:
+    return scenario_named(database, "two-plane-balance")
 
 
 @pytest.fixture

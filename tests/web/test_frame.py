@@ -7,15 +7,15 @@ from app.services import errors as services
 from app.web.access import Rule, access
 from app.web.forms import require_csrf_header
 from app.web.security import static_digest
-from tests.web.conftest import Clock, signed_in
+from tests.web.conftest import Clock, join, signed_in
 
 FETCH = {"Accept": "application/json"}
 
 
-@pytest.fixture
-def failing(app: Flask) -> Flask:
-    """The application with a view for each way to fail."""
-    app.config["PROPAGATE_EXCEPTIONS"] = False
+@pytest.fixture(scope="module")
+def joined_app(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """An application of its own, with a view for each way to fail and one that a script sends to."""
+    app = join(tmp_path_factory.mktemp("joined"))
 
     def add(path: str, raised) -> None:
         def view():
@@ -23,12 +23,24 @@ def failing(app: Flask) -> Flask:
 
         app.add_url_rule(path, path, access(Rule.ANYONE)(view))
 
+    def save():
+        require_csrf_header()
+        return jsonify(saved=True)
+
     add("/fail/not-found", services.NotFound("x"))
     add("/fail/not-allowed", services.NotAllowed("x"))
     add("/fail/refused", services.Refused("name", "Enter the name."))
     add("/fail/unavailable", services.Unavailable("x"))
     add("/fail/bug", ZeroDivisionError("secret detail"))
     app.add_url_rule("/fail/400", "400", access(Rule.ANYONE)(lambda: abort(400, "bad")))
+    app.add_url_rule("/save", "save", access(Rule.ANYONE)(save), methods=["POST"])
+    return app
+
+
+@pytest.fixture
+def failing(app: Flask, monkeypatch: pytest.MonkeyPatch) -> Flask:
+    """Its faults become pages, as they do for people."""
+    monkeypatch.setitem(app.config, "PROPAGATE_EXCEPTIONS", False)
     return app
 
 
@@ -160,11 +172,6 @@ class TestToken:
         assert "Allow cookies for this address" in answer.text
 
     def test_a_script_sends_it_in_a_header(self, app):
-        def save():
-            require_csrf_header()
-            return jsonify(saved=True)
-
-        app.add_url_rule("/save", "save", access(Rule.ANYONE)(save), methods=["POST"])
         client = app.test_client()
         client.get("/sign-in")
         good = client.post("/save", json={}, headers={"X-CSRF-Token": client.csrf_token})

@@ -15,8 +15,8 @@ PATH = "/teaching/scenarios"
 
 
 @pytest.fixture
-def scenario_id(database: Database, now) -> str:
-    return scenario_named(database, "two-plane-balance", now=now)
+def scenario_id(database: Database) -> str:
+    return scenario_named(database, "two-plane-balance")
 
 
 def shown(client, scenario_id: str, query: str = "") -> str:
@@ -53,8 +53,8 @@ def test_an_empty_library_says_so(teacher_client, database, now):
 
 
 @pytest.mark.parametrize("slug", ["two-plane-balance", "runout-and-match-mounting", "four-assemblies"])
-def test_a_sample_shows_the_lab_and_the_key_to_each_of_its_tasks(teacher_client, database, now, slug):
-    scenario_id = scenario_named(database, slug, now=now)
+def test_a_sample_shows_the_lab_and_the_key_to_each_of_its_tasks(teacher_client, database, slug):
+    scenario_id = scenario_named(database, slug)
     page = shown(teacher_client, scenario_id, "?sample=3&units=metric")
     sample = scenarios.sample(database, scenario_id=scenario_id, seed=3, units=UnitSystem.METRIC)
     assert key_of(page) == [row.right_answer for row in sample.key]
