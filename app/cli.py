@@ -4,8 +4,8 @@
 import gc
 import importlib
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
+import sys
+from types import ModuleType
 
 import click
 
@@ -37,8 +37,7 @@ class LazyGroup(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in COMMANDS:
             return None
-        with garbage_left_alone():
-            module = importlib.import_module(f"app.commands.{MODULES.get(cmd_name, cmd_name)}")
+        module = loaded(f"app.commands.{MODULES.get(cmd_name, cmd_name)}")
         command: click.Command = getattr(module, cmd_name)
         return command
 
@@ -47,15 +46,17 @@ class LazyGroup(click.Group):
             formatter.write_dl(list(COMMANDS.items()))
 
 
-@contextmanager
-def garbage_left_alone() -> Iterator[None]:
-    """Modules stay as long as the program: looking through what has been loaded, over and over while the rest
-    is loading, would find nothing and take a tenth of the time."""
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.enable()
+def loaded(name: str) -> ModuleType:
+    """A module, loaded while the garbage collector rests, then left out of its rounds. Modules stay as long
+    as the program: looking through them, over and over while more are loaded, finds nothing."""
+    if name not in sys.modules:
+        gc.disable()
+        try:
+            importlib.import_module(name)
+            gc.freeze()
+        finally:
+            gc.enable()
+    return sys.modules[name]
 
 
 @click.group(cls=LazyGroup)
