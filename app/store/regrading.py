@@ -140,7 +140,7 @@ def supersede(session: Session, mark_keys: Iterable[int], now: datetime) -> None
 def add_marks(session: Session, marks: Sequence[dict[str, Any]]) -> None:
     """Many marks, of all their columns."""
     if marks:
-        session.execute(insert(Mark), marks)
+        session.execute(insert(Mark.__table__), marks)
 
 
 def change_attempts(session: Session, changes: Sequence[dict[str, Any]]) -> None:

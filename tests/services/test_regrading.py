@@ -96,6 +96,27 @@ def test_marking_again_by_the_same_version_changes_nothing(desk: Desk) -> None:
     assert "regrade" not in {row.action for row in desk.rows(Audit)}
 
 
+def test_the_newest_of_many_saves_is_what_is_marked_again(desk: Desk) -> None:
+    student = desk.lesson.student
+    attempt_id = practice.start_attempt(
+        desk.database, assignment_id=desk.lesson.assignment_id, student=student, now=desk.now
+    )
+    for saved in range(12):
+        practice.save_answers(
+            desk.database,
+            attempt_id=attempt_id,
+            student=student,
+            answers={"static-angle": str(saved), "why-two": ["looks", "couple"][saved % 2]},
+            now=desk.now,
+        )
+    practice.hand_in(desk.database, attempt_id=attempt_id, student=student, now=desk.now)
+    (kept,) = [mark for mark in desk.rows(Mark) if mark.task_id == "static-angle"]
+    assert kept.detail["your_answer"] == "11 (11°)"
+    (plan,) = desk.preview().handed_in
+    assert plan.changes == ()
+    assert plan.points == plan.before_points == 1
+
+
 def test_the_preview_says_who_changes_by_how_much_and_changes_nothing(
     desk: Desk, database: Database, now: datetime, tmp_path: Path
 ) -> None:
