@@ -3,7 +3,7 @@
 import json
 import tomllib
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 import tomlkit
@@ -15,12 +15,24 @@ from app.domain.faults import Fault
 from app.domain.scenario import LARGEST_FILE, Scenario, ScenarioFaults, parse
 
 FILE_NAME = "scenario.toml"
+SUMS = "SHA256SUMS"
 MOST_BYTES_A_CHARACTER = 4
 
 
 def scenario_files(folder: Path) -> list[Path]:
     """The scenario files below a library folder, by name: `<folder>/<id>/scenario.toml`."""
     return sorted(folder.glob(f"*/{FILE_NAME}"))
+
+
+def ids_by_sum(folder: Path) -> dict[str, str]:
+    """The ids of the scenarios that were found sound before they were shipped, by the SHA-256 of their files:
+    the lines of `sha256sum */scenario.toml` in `SHA256SUMS`. What was changed since has another sum."""
+    try:
+        lines = (folder / SUMS).read_text(encoding="utf-8", errors="replace").splitlines()
+    except FileNotFoundError:
+        return {}
+    written = (line.partition("  ") for line in lines)
+    return {sha256: PurePosixPath(file).parent.name for sha256, _, file in written}
 
 
 def read_content(path: Path) -> str:

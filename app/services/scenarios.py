@@ -12,7 +12,7 @@ from app.domain.marking import right_answer_text
 from app.domain.measures import UnitSystem
 from app.domain.scenario import Level, Scenario, ScenarioFaults
 from app.domain.variants import Variant
-from app.library import checked_scenario, read_content, scenario_files
+from app.library import checked_scenario, ids_by_sum, read_content, scenario_files
 from app.services.errors import NotFound
 from app.services.records import VersionRecord
 from app.services.versions import scenario_of, variant_of
@@ -54,7 +54,8 @@ class Sample:
 
 def load_shipped(database: Database, *, folder: Path, now: datetime) -> int:
     """Make the scenario files of a folder the current versions: a file that differs from the newest version,
-    also one that was put back to an older text, becomes a new one.
+    also one that was put back to an older text, becomes a new one. Each is checked, except those that were
+    checked before they were shipped.
 
     Returns how many were added. Raises ScenarioFaults for a file that can't be used and for an id in two
     files; then none is added.
@@ -63,8 +64,9 @@ def load_shipped(database: Database, *, folder: Path, now: datetime) -> int:
     with database.read() as session:
         newest = {version.sha256: version.scenario.slug for version in scenarios.newest_versions(session)}
     by_slug: dict[str, str] = {}
+    known = ids_by_sum(folder) | newest
     for content in contents:
-        slug = newest.get(_sha256(content)) or checked_scenario(content).id
+        slug = known.get(_sha256(content)) or checked_scenario(content).id
         if slug in by_slug:
             raise ScenarioFaults([Fault("id", f"“{slug}” stands in two files; give each an id of its own")])
         by_slug[slug] = content

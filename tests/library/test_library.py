@@ -1,11 +1,12 @@
 """Scenario files on disk."""
 
+import hashlib
 from pathlib import Path
 
 import pytest
 
 from app.domain.scenario import ScenarioFaults
-from app.library import checked_scenario, read_content, read_scenario, scenario_files
+from app.library import checked_scenario, ids_by_sum, read_content, read_scenario, scenario_files
 
 SHIPPED = Path(__file__).parents[2] / "scenarios"
 
@@ -26,6 +27,21 @@ def test_a_folder_without_scenarios_has_none(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", scenario_files(SHIPPED), ids=lambda path: path.parent.name)
 def test_every_shipped_file_is_read_without_faults_and_stands_in_a_folder_of_its_id(path: Path) -> None:
     assert read_scenario(path).id == path.parent.name
+
+
+def test_the_sums_are_those_of_the_shipped_files() -> None:
+    """The files are found sound by the test above, and a first start believes it of these texts alone."""
+    ids = {
+        hashlib.sha256(path.read_bytes()).hexdigest(): path.parent.name for path in scenario_files(SHIPPED)
+    }
+    assert ids_by_sum(SHIPPED) == ids, "cd scenarios && sha256sum */scenario.toml > SHA256SUMS"
+
+
+@pytest.mark.parametrize("content", [b"", b"\n", b"one word\n", b"\xff\xfe  \n"])
+def test_sums_that_say_nothing_name_no_scenario(tmp_path: Path, content: bytes) -> None:
+    assert ids_by_sum(tmp_path) == {}
+    (tmp_path / "SHA256SUMS").write_bytes(content)
+    assert not any(ids_by_sum(tmp_path).values())
 
 
 def test_a_mark_that_an_editor_puts_first_is_passed_over(tmp_path: Path) -> None:

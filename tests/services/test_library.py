@@ -78,6 +78,7 @@ def test_one_id_in_two_files_is_refused(database: Database, now: datetime, tmp_p
 def test_a_file_that_can_not_be_used_adds_nothing(database: Database, now: datetime, tmp_path: Path) -> None:
     before = scenarios.library(database)
     broken = copy_of_a_scenario(tmp_path, replace=("points = 2", "points = -2"))
+    shutil.copy(SCENARIOS / "SHA256SUMS", broken)  # of the file as it was before
     with pytest.raises(ScenarioFaults, match="points"):
         scenarios.load_shipped(database, folder=broken, now=now)
     assert scenarios.library(database) == before
