@@ -77,9 +77,10 @@ class Standings:
         own = self._own.get((given.key, person_key))
         if own is not None:
             return given.standing(own, factor, reached, self._now)
-        if (factor, reached) not in given.untouched:
-            given.untouched[factor, reached] = given.standing(None, factor, reached, self._now)
-        return given.untouched[factor, reached]
+        usual = given.untouched.get((factor, reached))
+        if usual is None:
+            usual = given.untouched[factor, reached] = given.standing(None, factor, reached, self._now)
+        return usual
 
     def _has_reached(self, assignment_key: int, unlock: Unlock, person_key: int) -> bool:
         """Whoever is excused from what comes first need not wait for it."""

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from app.domain.standing.rules import Counts, Rules
 
-DAY = timedelta(hours=24)
+DAY, NONE = timedelta(hours=24), timedelta()
 
 
 class Try(NamedTuple):
@@ -65,7 +65,7 @@ def days_late(handed_in_at: datetime, due_at: datetime) -> int:
     In UTC, because two moments of one zone are subtracted by what its clocks show.
     """
     over = handed_in_at.astimezone(UTC) - due_at.astimezone(UTC)
-    return max(0, -(-over // DAY))
+    return -(-over // DAY) if over > NONE else 0
 
 
 def scored(rules: Rules, one: Try) -> Scored | None:

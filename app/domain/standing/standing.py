@@ -31,16 +31,20 @@ class State(StrEnum):
 
 
 class Standing(NamedTuple):
-    """tries: all of the student's. attempts: those handed in. counted: what they come to, None while there is
-    none. What may be done `now` is worked out when it is asked for: a gradebook doesn't ask."""
+    """tries: all of the student's. counted: what those handed in come to, None while there is none. What a
+    gradebook doesn't ask of each of its cells is worked out when it is asked for."""
 
     rules: Rules
     tries: Sequence[Try]
     state: State
-    attempts: tuple[Scored, ...]
     counted: Counted | None
     now: datetime
     put_away: bool
+
+    @property
+    def attempts(self) -> list[Scored]:
+        """Those handed in."""
+        return _handed_in(self.rules, self.tries)
 
     def attempt(self, number: int) -> Scored | None:
         """The handed-in attempt of that number."""
@@ -120,10 +124,14 @@ def _comes_first(first: Unlock) -> str:
 def standing(rules: Rules, tries: Sequence[Try], now: datetime, *, put_away: bool = False) -> Standing:
     """rules: as they are for this student. tries: all of this student's, in the order of their numbers.
     put_away: the class is, so that nothing can be done."""
-    done = tuple([each for one in tries if (each := scored(rules, one)) is not None])
+    done = _handed_in(rules, tries)
     still_open = None if len(done) == len(tries) else _still_open(tries)
     counts = counted(rules, done)
-    return Standing(rules, tries, _state(rules, still_open, counts, now), done, counts, now, put_away)
+    return Standing(rules, tries, _state(rules, still_open, counts, now), counts, now, put_away)
+
+
+def _handed_in(rules: Rules, tries: Sequence[Try]) -> list[Scored]:
+    return [each for one in tries if (each := scored(rules, one)) is not None]
 
 
 def _still_open(tries: Sequence[Try]) -> Try | None:

@@ -35,9 +35,15 @@ class ShownCell(NamedTuple):
 class ShownRow:
     student_id: str
     name: str
-    cells: Sequence[ShownCell]
+    row: GradeRow
     total: str
     total_words: str
+
+    @property
+    def cells(self) -> list[ShownCell]:
+        """Made as the page comes to the row, so that only one row's are there."""
+        dropped = self.row.total.dropped
+        return [shown_cell(cell, dropped=place in dropped) for place, cell in enumerate(self.row.cells)]
 
 
 @dataclass(frozen=True)
@@ -52,13 +58,7 @@ class GradebookPage:
     @cached_property
     def rows(self) -> list[ShownRow]:
         return [
-            ShownRow(
-                row.student_id,
-                row.sort_name,
-                shown_cells(row),
-                total_text(row.total),
-                total_words(row.total),
-            )
+            ShownRow(row.student_id, row.sort_name, row, total_text(row.total), total_words(row.total))
             for row in self.view.rows_of(self.book)
         ]
 
@@ -93,16 +93,12 @@ class GradebookPage:
         return [each.title for each in self.book.columns if each.category is None and not each.practice]
 
 
-def shown_cells(row: GradeRow) -> list[ShownCell]:
-    dropped = row.total.dropped
-    return [
-        ShownCell(
-            "" if cell.points is None else points_text(cell.points),
-            cell_words(cell, dropped=place in dropped),
-            cell.standing.state in RED,
-        )
-        for place, cell in enumerate(row.cells)
-    ]
+def shown_cell(cell: GradeCell, *, dropped: bool = False) -> ShownCell:
+    return ShownCell(
+        "" if cell.points is None else points_text(cell.points),
+        cell_words(cell, dropped=dropped),
+        cell.standing.state in RED,
+    )
 
 
 points_text = lru_cache(maxsize=1000)(number)
