@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from argon2 import PasswordHasher
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
-from app.services import scenarios
+from app.services import hashing, scenarios
 from app.settings import SCENARIOS
 from app.store.db import Database
 from tests import factories
@@ -35,7 +36,20 @@ def migrated_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def library_template(migrated_template: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def quick_hashes() -> Iterator[None]:
+    """A pass phrase costs next to nothing: the real cost is a fifth of a test with three people in it. The
+    tests of accounts, and every test of a running server, pay it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(hashing, "HASHER", PasswordHasher(time_cost=1, memory_cost=8, parallelism=1))
+        yield
+
+
+@pytest.fixture(scope="session")
+def library_template(
+    migrated_template: Path,
+    tmp_path_factory: pytest.TempPathFactory,
+    quick_hashes: None,  # noqa: ARG001
+) -> Path:
     """With the shipped scenarios, as a server starts: to check them takes seconds, and once is enough."""
     file = tmp_path_factory.mktemp("library") / "migrated.db"
     shutil.copy(migrated_template, file)
@@ -57,7 +71,7 @@ def postgresql() -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def postgresql_library(postgresql: Server) -> str:
+def postgresql_library(postgresql: Server, quick_hashes: None) -> str:  # noqa: ARG001
     """The name of the server's template with the shipped scenarios."""
     postgresql.make_template("library", fill=load_library)
     return "library"

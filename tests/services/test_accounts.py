@@ -17,6 +17,13 @@ from app.store.models import Audit, Person, SignIn, UnknownName
 from tests import factories
 
 PHRASE = "three quiet wheels spin"
+REAL_HASHER = hashing.HASHER
+
+
+@pytest.fixture(autouse=True)
+def real_hashes(quick_hashes, monkeypatch):  # noqa: ARG001
+    """What is tested here is what people's pass phrases are kept with."""
+    monkeypatch.setattr(hashing, "HASHER", REAL_HASHER)
 
 
 @pytest.fixture
