@@ -88,7 +88,7 @@ def _words(tire: str, turned: float) -> str:
 def _ring(turned: float) -> list[Shape]:
     """The degree ring; its figures stay upright while it turns."""
     if turned == 0:
-        return degree_ring(CENTRE, RING)
+        return list(degree_ring(CENTRE, RING))
     shapes: list[Shape] = []
     for shape in degree_ring(CENTRE, RING):
         match shape:

@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from app.drawings.markers import marker
 from app.drawings.pens import BOLD, SIZES
@@ -37,6 +38,7 @@ class Box:
         )
 
 
+@lru_cache(maxsize=4096)  # the same figures and units stand in every drawing
 def text_width(text: str, size: str = "label") -> float:
     """About how wide a line is; on the wide side, since the reader's machine may lack our letters."""
     return sum(_share(sign) for sign in text) * SIZES[size] * (1.06 if size in BOLD else 1.0)

@@ -1,6 +1,7 @@
 """The general shape of rim and tire in half section, as shares of the rim's half width and flange radius."""
 
 from collections.abc import Sequence
+from functools import cache
 
 from app.drawings.curves import smooth
 from app.drawings.polar import Point
@@ -33,11 +34,12 @@ _INNER_HALF = (
 )
 
 
-def tire() -> list[Point]:
+@cache
+def tire() -> tuple[Point, ...]:
     """The tire's section from bead to bead, closed: outside over the tread and back along the inside."""
     outer_left = [(-z, r) for z, r in reversed(_OUTER_HALF)]
     inner_left = [(-z, r) for z, r in reversed(_INNER_HALF)]
-    return [*smooth([*outer_left, *_OUTER_HALF[1:]]), *smooth([*_INNER_HALF, *inner_left[1:]])]
+    return (*smooth([*outer_left, *_OUTER_HALF[1:]]), *smooth([*_INNER_HALF, *inner_left[1:]]))
 
 
 def disc(planes: Sequence[float]) -> list[Point]:

@@ -5,7 +5,7 @@ import math
 import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import singledispatch
+from functools import lru_cache, singledispatch
 from html import escape
 from itertools import groupby
 from unicodedata import category
@@ -189,6 +189,7 @@ def _arc_path(centre: tuple[float, float], radius: float, from_deg: float, to_de
     return f"M{_number(x1)} {_number(y1)}A{r} {r} 0 {large} {sweep} {_number(x2)} {_number(y2)}"
 
 
+@lru_cache(maxsize=16384)  # rims, rings and ticks have the same places in every drawing
 def _number(value: float) -> str:
     """Two decimals at most, and no negative zero."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")

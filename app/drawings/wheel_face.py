@@ -1,6 +1,7 @@
 """The face of a wheel with its tire, seen from outboard."""
 
 from collections.abc import Sequence
+from functools import cache
 
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError
@@ -68,14 +69,15 @@ def wheel_face(
     )
 
 
-def degree_ring(centre: Point, radius: float) -> list[Shape]:
+@cache
+def degree_ring(centre: Point, radius: float) -> tuple[Shape, ...]:
     """A circle with a tick every 10 degrees and figures every 30, outside."""
     shapes: list[Shape] = [Circle(*centre, radius, "thin")]
     for angle in range(0, 360, 10):
         inner = radius - (10 if angle % 30 == 0 else 5)
         shapes.append(Line(*point(centre, inner, angle), *point(centre, radius, angle), "thin"))
     shapes += [Text(*point(centre, radius + 15, angle), f"{angle}°", "small") for angle in range(0, 360, 30)]
-    return shapes
+    return tuple(shapes)
 
 
 def _clock() -> list[Shape]:
