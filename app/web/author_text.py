@@ -6,6 +6,7 @@ address a name has is for the page to say (`use_pictures`); a picture that nobod
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import nh3
 from flask import g
@@ -22,6 +23,10 @@ TAGS = {
 }
 TAGS_IN_A_LINE = {"br", "code", "em", "strong"}
 OF_PICTURES = "image:"
+
+MOST_KEPT = 1024
+"""Texts whose line or words are kept: a class reads the same ones. A text in blocks may show a picture, and
+which one depends on the page."""
 
 _blocks = MarkdownIt("commonmark", {"html": False}).enable("table")
 _line = MarkdownIt("commonmark", {"html": False, "breaks": True})
@@ -61,6 +66,7 @@ def markdown(text: str) -> Markup:
     return Markup(clean)  # noqa: S704 (nh3 has just cleaned it)
 
 
+@lru_cache(MOST_KEPT)
 def markdown_line(text: str) -> Markup:
     """A text within a label or a heading: emphasis and line ends alone, no links, lists or pictures."""
     tokens = _line.parseInline(text.strip())
@@ -71,6 +77,7 @@ def markdown_line(text: str) -> Markup:
     return Markup(clean)  # noqa: S704 (nh3 has just cleaned it)
 
 
+@lru_cache(MOST_KEPT)
 def markdown_plain(text: str) -> str:
     """The words alone, for an attribute, an export or a list: one line for each block."""
     lines, mark = [], ""
