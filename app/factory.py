@@ -9,6 +9,7 @@ from jinja2 import StrictUndefined
 from app import web
 from app.settings import STATIC, TEMPLATES, Settings
 from app.store.db import Database
+from app.web.rendering import Application
 from app.web.security import static_digest
 
 Clock = Callable[[], datetime]
@@ -24,7 +25,7 @@ def create_app(settings: Settings, *, database: Database | None = None, clock: C
 
     Raises UnlistedViewError when a view has no access rule.
     """
-    app = Flask(
+    app = Application(
         "app",
         template_folder=str(TEMPLATES),
         static_folder=str(STATIC),

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from typing import Any, TypeVar
+from typing import Any
 
-from sqlalchemy import Row, Select, exists, func, select, update
+from sqlalchemy import Row, Select, bindparam, exists, func, select, update
 from sqlalchemy.orm import Session, contains_eager, joinedload
 
 from app.store.choices import AttemptState, MarkSource
@@ -12,7 +12,6 @@ from app.store.models import (
     Assignment,
     AssignmentException,
     Attempt,
-    Event,
     Mark,
     ScenarioVersion,
     SchoolClass,
@@ -124,12 +123,22 @@ def add_attempt(session: Session, **columns: Any) -> Attempt:
     return row
 
 
-def hand_in(session: Session, attempt_key: int, *, points: float, out_of: float, now: datetime) -> None:
-    session.execute(
-        update(Attempt)
-        .where(Attempt.id == attempt_key)
-        .values(state=AttemptState.HANDED_IN, handed_in_at=now, points=points, out_of=out_of)
+_HAND_IN = (
+    update(Attempt)
+    .where(Attempt.id == bindparam("attempt_key"))
+    .values(
+        state=AttemptState.HANDED_IN,
+        handed_in_at=bindparam("now"),
+        points=bindparam("points_earned"),
+        out_of=bindparam("points_possible"),
     )
+)
+
+
+def hand_in(session: Session, attempt_key: int, *, points: float, out_of: float, now: datetime) -> None:
+    """Of the row alone: an attempt that the session has read stays as it was read."""
+    values = {"attempt_key": attempt_key, "now": now, "points_earned": points, "points_possible": out_of}
+    session.connection().execute(_HAND_IN, values)
 
 
 def standing_marks(session: Session, attempt_key: int) -> Sequence[Mark]:
@@ -139,22 +148,19 @@ def standing_marks(session: Session, attempt_key: int) -> Sequence[Mark]:
     ).all()
 
 
-def standing_marks_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Mark]]:
-    """The marks of several attempts that count now, by attempt."""
-    rows = session.scalars(
-        select(Mark)
+def standing_marks_of_each(session: Session, attempt_keys: Iterable[int]) -> dict[int, list[Any]]:
+    """Task, verdict, points and detail of the marks of several attempts that count now, by attempt."""
+    found = (
+        select(Mark.attempt_id, Mark.task_id, Mark.verdict, Mark.points, Mark.out_of, Mark.detail)
         .where(Mark.attempt_id.in_(list(attempt_keys)), Mark.superseded_at.is_(None))
         .order_by(Mark.id)
     )
-    return by_attempt(rows)
+    return by_attempt(session.connection().execute(found))
 
 
-OfAttempt = TypeVar("OfAttempt", Event, Mark, Any)
-
-
-def by_attempt(rows: Iterable[OfAttempt]) -> dict[int, list[OfAttempt]]:
+def by_attempt(rows: Iterable[Any]) -> dict[int, list[Any]]:
     """Rows of events or marks by the key of their attempt, in the order in which they came."""
-    found: dict[int, list[OfAttempt]] = {}
+    found: dict[int, list[Any]] = {}
     for row in rows:
         found.setdefault(row.attempt_id, []).append(row)
     return found

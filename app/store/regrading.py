@@ -137,10 +137,13 @@ def supersede(session: Session, mark_keys: Iterable[int], now: datetime) -> None
         session.execute(update(Mark).where(Mark.id.in_(keys)).values(superseded_at=now))
 
 
+_ADD_MARKS = insert(Mark)
+
+
 def add_marks(session: Session, marks: Sequence[dict[str, Any]]) -> None:
     """Many marks, of all their columns."""
     if marks:
-        session.execute(insert(Mark.__table__), marks)
+        session.connection().execute(_ADD_MARKS, marks)
 
 
 def change_attempts(session: Session, changes: Sequence[dict[str, Any]]) -> None:
