@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from markupsafe import Markup
+
 from app.domain.bench import AssemblyState, Beads, BenchState, Station
 from app.domain.bench import actions as kinds
 from app.domain.scenario import LabPart
@@ -66,6 +68,11 @@ class BenchPage:
     problem: Problem | None = None
     notice: str = ""
     """Why nothing was done, where no form is to blame."""
+
+    @cached_property
+    def token(self) -> Markup:
+        """The field with the form's token, written once for all the forms of the page."""
+        return Markup(self.form.csrf_token)  # noqa: S704 -- the field escapes its value
 
     @property
     def state(self) -> BenchState:
