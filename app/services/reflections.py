@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from app.domain.standing import Rules, counted, scored
 from app.services.accounts import Person
 from app.services.assignments import own_assignment
 from app.services.errors import NotFound, Refused
@@ -22,7 +21,8 @@ from app.services.reflection_sheets import (
     prompts_of,
     sheet_of,
 )
-from app.services.rules import rules_of_attempts, try_of
+from app.services.rules import rules_of_attempts
+from app.services.standings import counting_attempt
 from app.services.versions import scenario_of
 from app.store import assignments, attempt_events, attempts, classes, reflections
 from app.store.choices import ReflectionState
@@ -263,7 +263,7 @@ def _results(session: Any, tried: Sequence[AttemptRecord]) -> dict[int, Result]:
     are. tried: attempts at one assignment."""
     rules = rules_of_attempts(session, tried)
     by_person = _by_person(tried).values()
-    counting = [row for own in by_person if (row := _counting(own, rules[own[0].id])) is not None]
+    counting = [row for own in by_person if (row := counting_attempt(own, rules[own[0].id])) is not None]
     keys = [row.id for row in counting]
     events = attempt_events.events_of_each(session, keys)
     marks = attempts.standing_marks_of_each(session, keys)
@@ -271,13 +271,6 @@ def _results(session: Any, tried: Sequence[AttemptRecord]) -> dict[int, Result]:
         row.person_id: result_of(row, events.get(row.id, []), marks.get(row.id, []), rules[row.id])
         for row in counting
     }
-
-
-def _counting(own: Sequence[AttemptRecord], rules: Rules) -> AttemptRecord | None:
-    """Of one student's attempts the one that counts, of an average the last, as in the gradebook."""
-    done = [each for row in own if (each := scored(rules, try_of(row))) is not None]
-    counts = counted(rules, done)
-    return None if counts is None else next(row for row in own if row.number == max(counts.numbers))
 
 
 __all__ = [

@@ -7,7 +7,7 @@ from typing import Any
 
 from app.domain.standing import Exceptional, Rules, Standing, Try, Unlock, counted, scored, standing
 from app.services.labs import is_put_away
-from app.services.records import AssignmentRecord
+from app.services.records import AssignmentRecord, AttemptRecord
 from app.services.rules import exceptional, rules_of, try_of
 from app.store import assignments, attempts, exceptions
 
@@ -111,17 +111,12 @@ def standings_of_student(
     )
 
 
-def standings_of_class(
-    session: Any, given: Sequence[AssignmentRecord], class_key: int, now: datetime
-) -> Standings:
-    """Everyone's standings at the assignments of a class (all of them), in three queries."""
-    return Standings(
-        given,
-        _by_place(attempts.attempts_in_class(session, class_key)),
-        _own(exceptions.exceptions_in_class(session, class_key)),
-        exceptions.extra_time_factors(session, [class_key]),
-        now,
-    )
+def counting_attempt(own: Sequence[AttemptRecord], rules: Rules) -> AttemptRecord | None:
+    """Of one student's attempts at an assignment the one that counts, of an average the last, as in the
+    gradebook."""
+    done = [each for row in own if (each := scored(rules, try_of(row))) is not None]
+    counts = counted(rules, done)
+    return None if counts is None else next(row for row in own if row.number == max(counts.numbers))
 
 
 def _by_place(rows: Iterable[Any]) -> dict[Place, list[Try]]:

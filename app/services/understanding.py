@@ -7,7 +7,6 @@ from datetime import datetime, timedelta
 from statistics import mean
 from typing import Any
 
-from app.domain.standing import Standing
 from app.domain.understanding import Understanding, time_by_task, understanding
 from app.domain.wrong_turns import words_of
 from app.services.accounts import Person
@@ -15,7 +14,9 @@ from app.services.assignments import own_assignment
 from app.services.gradebook import GradeCell, gradebook
 from app.services.labs import mark_of
 from app.services.reach import own_class
-from app.services.standings import standings_of_class
+from app.services.records import AttemptRecord
+from app.services.rules import rules_of_attempts
+from app.services.standings import counting_attempt
 from app.services.versions import scenario_of
 from app.store import assignments, attempt_events, attempts, classes
 from app.store.db import Database
@@ -72,28 +73,14 @@ class SkillRow:
     labs: tuple[str, ...]
 
 
-def of_assignment(
-    database: Database, *, assignment_id: str, instructor: Person, now: datetime
-) -> AssignmentUnderstanding:
+def of_assignment(database: Database, *, assignment_id: str, instructor: Person) -> AssignmentUnderstanding:
     """From each student's counting attempt (of an average, the last). Raises NotFound."""
     with database.read() as session:
         row: Any = own_assignment(session, assignment_id, instructor)
-        standings = standings_of_class(
-            session, assignments.assignments_of_class(session, row.class_id), row.class_id, now
-        )
         people = [
             each.person_id for each in classes.enrolments_of(session, row.class_id) if not each.dropped_at
         ]
-        tried = attempts.attempts_of_assignment(session, row.id)
-        counting = [
-            each
-            for person in people
-            if (
-                each := _counting(
-                    standings.at(row.id, person), [own for own in tried if own.person_id == person]
-                )
-            )
-        ]
+        counting = _counting(session, attempts.attempts_of_assignment(session, row.id), people)
         marks = attempts.standing_marks_of_each(session, [each.id for each in counting])
         events = attempt_events.events_of_each(session, [each.id for each in counting])
         scenario = scenario_of(row.scenario_version)
@@ -141,9 +128,14 @@ def _share(cell: GradeCell) -> float:
     return (cell.points or 0.0) / cell.out_of if cell.out_of else 0.0
 
 
-def _counting(standing: Standing, own: Sequence[Any]) -> Any | None:
-    numbers = standing.counted.numbers if standing.counted else ()
-    return next((each for each in reversed(own) if each.number in numbers), None)
+def _counting(session: Any, tried: Sequence[AttemptRecord], people: Sequence[int]) -> list[AttemptRecord]:
+    """Of these people's attempts at an assignment those that count."""
+    rules = rules_of_attempts(session, tried)
+    by_person: dict[int, list[AttemptRecord]] = defaultdict(list)
+    for each in tried:
+        by_person[each.person_id].append(each)
+    tries = [by_person[person] for person in people if person in by_person]
+    return [row for own in tries if (row := counting_attempt(own, rules[own[0].id])) is not None]
 
 
 def _time_spent(attempt: Any, events: Sequence[Any]) -> dict[str, timedelta]:

@@ -110,7 +110,7 @@ def test_the_class_s_understanding_is_of_the_attempts_that_count(
             database, attempt_id=attempt_id, student=student, now=now + timedelta(minutes=1), answers=answers
         )
     seen = understanding.of_assignment(
-        database, assignment_id=given.assignment_id, instructor=given.instructor, now=now
+        database, assignment_id=given.assignment_id, instructor=given.instructor
     )
     assert (seen.students, seen.handed_in) == (3, 2)
     task = next(each for each in seen.tasks if each.task_id == "single-angle")
@@ -124,9 +124,11 @@ def test_the_class_s_understanding_is_of_the_attempts_that_count(
 
 def test_another_instructor_sees_nothing(database: Database, given: Lesson, now: datetime) -> None:
     other = replace(given, instructor=factories.instructor(database))
-    for ask in (live.room, understanding.of_assignment):
-        with pytest.raises(NotFound):
-            ask(database, assignment_id=given.assignment_id, instructor=other.instructor, now=now)
+    place = {"assignment_id": given.assignment_id, "instructor": other.instructor}
+    with pytest.raises(NotFound):
+        live.room(database, **place, now=now)
+    with pytest.raises(NotFound):
+        understanding.of_assignment(database, **place)
     with pytest.raises(NotFound):
         understanding.by_skill(database, class_id=given.class_id, instructor=other.instructor, now=now)
 
@@ -142,7 +144,7 @@ def test_the_queries_do_not_grow_with_the_class(
         with queries() as statements:
             room(database, given, now)
             understanding.of_assignment(
-                database, assignment_id=given.assignment_id, instructor=given.instructor, now=now
+                database, assignment_id=given.assignment_id, instructor=given.instructor
             )
         return len(statements)
 

@@ -68,9 +68,7 @@ class SkillsPage:
 def understanding(assignment_id: str) -> ResponseReturnValue:
     database, now = current.database(), current.now()
     handing_in.hand_in_what_is_over(database, now=now, assignment_id=assignment_id)
-    seen = services.of_assignment(
-        database, assignment_id=assignment_id, instructor=current.someone(), now=now
-    )
+    seen = services.of_assignment(database, assignment_id=assignment_id, instructor=current.someone())
     return render_template("teaching/understanding.html", page=UnderstandingPage(seen))
 
 
