@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from app.drawings.drawing import Drawing, Twin
 from app.drawings.errors import DrawingError, finite
@@ -97,7 +98,10 @@ def section_view(
     styles = ["computed"] * len(planes) + ["own"] * len(entered)
     drawn = list(zip(all_planes, styles, letters, strict=False))
 
-    shapes: list[Shape] = [*_rim_and_tire(field, all_planes), *_axes(len(drawn))]
+    shapes: list[Shape] = [
+        *_rim_and_tire(field, tuple(plane.z_mm for plane in all_planes)),
+        *_axes(len(drawn)),
+    ]
     taken = [text_box(shape) for shape in shapes if isinstance(shape, Text)]
     tips = [field.at(plane.z_mm, plane.radius_mm) for plane, _, _ in drawn]
     spots = [field.at(lump.z_mm, lump.radius_mm) for lump in lumps]
@@ -166,15 +170,17 @@ def _field(
     return _Field(half_width, flange, HALF_FIELD / widest, y_per_mm)
 
 
-def _rim_and_tire(field: _Field, planes: Sequence[Plane]) -> list[Shape]:
-    planes_share = [plane.z_mm / field.half_width_mm for plane in planes]
+@lru_cache(maxsize=64)  # a class has the same rim, and hatching it is most of the work
+def _rim_and_tire(field: _Field, planes_mm: tuple[float, ...]) -> tuple[Shape, ...]:
+    """planes_mm: how far each plane is from the centre plane."""
+    planes_share = [z_mm / field.half_width_mm for z_mm in planes_mm]
     shapes: list[Shape] = []
     for profile, rising in ((tire(), False), (disc(planes_share), True), (list(RIM), True)):
         polygon = tuple(cut_below([field.share(z, r) for z, r in profile], CUT_Y))
         shapes.append(Polyline(polygon, "none", "paper", closed=True))
         shapes += hatch(polygon, rising=rising)
         shapes.append(Polyline(polygon, "thin", closed=True))
-    return shapes
+    return tuple(shapes)
 
 
 def _axes(rows: int) -> list[Shape]:

@@ -1,6 +1,7 @@
 """An author's markdown as plain blocks that a typesetter's template can set."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -12,13 +13,15 @@ Run = dict[str, object]
 Block = dict[str, object]
 
 
-def blocks_of(text: str) -> list[Block]:
+@lru_cache(maxsize=64)  # every sheet of a packet has the same texts
+def blocks_of(text: str) -> tuple[Block, ...]:
     """The text as blocks in order: {"kind": "paragraph" | "heading" | "item", "mark", "runs"}.
 
     mark: what stands before a list's item. A run is {"text", "strong", "emphasis"}. A row of a table is a
-    paragraph with its cells parted by bars. Links keep their words and lose their address.
+    paragraph with its cells parted by bars. Links keep their words and lose their address. Blocks are kept:
+    change none.
     """
-    return list(_blocks(SyntaxTreeNode(_markdown.parse(text))))
+    return tuple(_blocks(SyntaxTreeNode(_markdown.parse(text))))
 
 
 def _blocks(node: SyntaxTreeNode, mark: str = "") -> Iterator[Block]:
