@@ -36,17 +36,13 @@ class Database:
         self.url = make_url(url)
         self._turn = Lock()
         self._engine = create_engine(self.url)
+        self._reading = self._engine
         if self.is_sqlite:
             event.listen(self._engine, "connect", _prepare_sqlite)
-            event.listen(self._engine, "begin", _begin_sqlite)
         else:
-            event.listen(self._engine, "begin", _begin_postgresql)
-        reading = (
-            {} if self.is_sqlite else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
-        )
-        self._reading = self._engine.execution_options(purpose=READ, **reading)
-        self._writing = self._engine.execution_options(purpose=WRITE)
-        self._migrating = self._engine.execution_options(purpose=MIGRATE)
+            self._reading = self._engine.execution_options(
+                isolation_level="REPEATABLE READ", postgresql_readonly=True
+            )
 
     @property
     def is_sqlite(self) -> bool:
@@ -61,7 +57,7 @@ class Database:
     def read(self) -> Iterator[Session]:
         """A session on one unchanging picture of the database. Raises ReadOnly when it is used to write."""
         with _translating(), Session(self._reading, autoflush=False) as session:
-            session.connection()
+            self._begin(session.connection(), READ)
             yield session
             if session.new or session.deleted or any(session.is_modified(row) for row in session.dirty):
                 raise ReadOnly("Rows were added, changed or deleted in a reading session; use write().")
@@ -73,11 +69,19 @@ class Database:
         with (
             _translating(),
             self._turn_to_write(),
-            Session(self._writing, expire_on_commit=False) as session,
+            Session(self._engine, expire_on_commit=False) as session,
             session.begin(),
         ):
-            session.connection()
+            self._begin(session.connection(), WRITE)
             yield session
+
+    def _begin(self, connection: Connection, purpose: str) -> None:
+        """Not a listener of the engine: with a single one every statement asks for all the others."""
+        if self.is_sqlite:
+            _begin_sqlite(connection, purpose)
+        elif purpose != READ:
+            connection.exec_driver_sql(f"SET LOCAL lock_timeout = {BUSY_TIMEOUT_MS}")
+            connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({WRITERS_LOCK})")
 
     @contextmanager
     def _turn_to_write(self) -> Iterator[None]:
@@ -94,7 +98,8 @@ class Database:
     def migration(self) -> Iterator[Connection]:
         """A connection on which tables may be changed: all of the block or nothing, with the foreign
         keys checked at the end. Raises BrokenReference."""
-        with _translating(), self._migrating.begin() as connection:
+        with _translating(), self._engine.begin() as connection:
+            self._begin(connection, MIGRATE)
             yield connection
             if self.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
                 raise BrokenReference("The upgrade would leave rows that point to nothing; it was undone.")
@@ -138,8 +143,7 @@ def _prepare_sqlite(connection: Any, record: Any) -> None:  # noqa: ARG001
         connection.execute(f"PRAGMA {pragma}")
 
 
-def _begin_sqlite(connection: Connection) -> None:
-    purpose = connection.get_execution_options().get("purpose", READ)
+def _begin_sqlite(connection: Connection, purpose: str) -> None:
     driver: Any = connection.connection.driver_connection  # every page begins twice; these three can't fail
     driver.execute(f"PRAGMA query_only = {'ON' if purpose == READ else 'OFF'}")
     if purpose == MIGRATE:  # a table that is rebuilt is dropped for a moment while others point to it
@@ -148,9 +152,3 @@ def _begin_sqlite(connection: Connection) -> None:
         driver.execute("BEGIN")
     else:
         connection.exec_driver_sql("BEGIN IMMEDIATE")
-
-
-def _begin_postgresql(connection: Connection) -> None:
-    if connection.get_execution_options().get("purpose", READ) != READ:
-        connection.exec_driver_sql(f"SET LOCAL lock_timeout = {BUSY_TIMEOUT_MS}")
-        connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({WRITERS_LOCK})")
