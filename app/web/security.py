@@ -62,7 +62,7 @@ def static_digest(folder: Path) -> str:
 
 def protect(response: Response) -> Response:
     """Put the headers on one answer: pages are never kept by a browser, static files for a year."""
-    response.headers.update(HEADERS)
+    response.headers.extend(HEADERS)
     if request.endpoint == "static" and response.status_code in (200, 206, 304):
         response.cache_control.immutable = True
     else:
