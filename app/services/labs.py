@@ -201,8 +201,10 @@ def problems_of(variant: Variant, answers: Mapping[str, Raw]) -> dict[str, str]:
     """What to mend, by task, for answers that can't be read."""
     problems = {}
     for task in variant.scenario.tasks:
+        if task.id not in answers:
+            continue
         try:
-            read_answer(task, answers.get(task.id), variant.scenario, variant.units)
+            read_answer(task, answers[task.id], variant.scenario, variant.units)
         except UnreadableAnswer as error:
             problems[task.id] = str(error)
     return problems

@@ -37,9 +37,14 @@ def navigation() -> list[Place]:
     return [Place(label, url, url == max(above, key=len, default=None)) for label, url in places]
 
 
+def assets() -> str:
+    """The address that those of all files in `static/` begin with; every release has another."""
+    return f"{request.script_root}{current_app.static_url_path}"
+
+
 def asset(name: str) -> str:
-    """Address of a file in `static/`; a new release gives every file a new address."""
-    return f"{request.script_root}{current_app.static_url_path}/{name}"
+    """Address of a file in `static/`."""
+    return f"{assets()}/{name}"
 
 
 def everywhere() -> dict[str, Any]:
@@ -47,6 +52,7 @@ def everywhere() -> dict[str, Any]:
     person = current.person()
     return {
         "navigation": navigation(),
+        "assets": assets(),
         "signed_in_name": person.display_name if person else None,
         "signed_in_id": person.public_id if person else None,
     }

@@ -7,7 +7,7 @@ import hmac
 import secrets
 from datetime import timedelta
 
-from flask import current_app, request, session
+from flask import current_app, g, request, session
 
 from app.web import current
 
@@ -19,10 +19,13 @@ NO_COOKIE = "Your browser sent no cookie back. Allow cookies for this address, t
 
 
 def new_token() -> str:
-    """For this browser, good for a school day."""
-    session.setdefault("csrf", secrets.token_hex(20))
-    until = (current.now() + SCHOOL_DAY).strftime(MOMENT)
-    return f"{until}##{_signature(until)}"
+    """For this browser, good for a school day; the same for every form of one page."""
+    if "csrf_token" not in g:
+        session.setdefault("csrf", secrets.token_hex(20))
+        until = (current.now() + SCHOOL_DAY).strftime(MOMENT)
+        g.csrf_token = f"{until}##{_signature(until)}"
+    token: str = g.csrf_token
+    return token
 
 
 def problem_of(token: str, *, stale: str = STALE) -> str | None:

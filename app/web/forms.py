@@ -5,10 +5,11 @@ from contextlib import contextmanager
 from typing import Any
 
 from flask import abort, request
+from markupsafe import Markup
 from werkzeug.datastructures import MultiDict
 from werkzeug.exceptions import BadRequest
 from wtforms import Form
-from wtforms.csrf.core import CSRF
+from wtforms.csrf.core import CSRF, CSRFTokenField
 from wtforms.validators import ValidationError
 
 from app.services.errors import Refused, TooManyTries
@@ -20,8 +21,17 @@ CSRF_HEADER = "X-CSRF-Token"
 STALE_WITH_PHRASE = "This page had been open too long. Type the pass phrase again, then press the button."
 
 
+class TokenField(CSRFTokenField):
+    """Its control has one shape and no id: several forms on a page may not share one."""
+
+    def __call__(self, **_: Any) -> Markup:
+        return Markup('<input name="{}" type="hidden" value="{}">').format(self.name, self._value())
+
+
 class Token(CSRF):
     """The token of `app.web.csrf` as WTForms asks for it."""
+
+    field_class = TokenField
 
     def generate_csrf_token(self, csrf_token_field: Any) -> str:  # noqa: ARG002
         return csrf.new_token()
@@ -56,7 +66,6 @@ class BaseForm(Form):
         data: Mapping[str, Any] | None = None,
     ) -> None:
         super().__init__(formdata, obj, data=dict(data) if data else None)
-        self.csrf_token.render_kw = {"id": False}  # several forms on a page may not share an id
 
     @contextmanager
     def shows_refusals(self) -> Iterator[None]:

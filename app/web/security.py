@@ -2,6 +2,7 @@
 
 import hashlib
 from pathlib import Path
+from typing import Any
 
 from flask import Flask, Response, request
 from flask.sessions import SecureCookieSessionInterface
@@ -42,6 +43,13 @@ class SessionCookie(SecureCookieSessionInterface):
     A plain-http server in a classroom can't mark it so: the browser would never send it back.
     """
 
+    def __init__(self, app: Flask) -> None:
+        """With one signer for all requests; `app` has its secret key."""
+        self._signer = super().get_signing_serializer(app)
+
+    def get_signing_serializer(self, app: Flask) -> Any:  # noqa: ARG002
+        return self._signer
+
     def get_cookie_secure(self, app: Flask) -> bool:
         return request.is_secure or super().get_cookie_secure(app)
 
@@ -79,5 +87,5 @@ def install(app: Flask) -> None:
         SESSION_COOKIE_SAMESITE="Lax",
         SEND_FILE_MAX_AGE_DEFAULT=ONE_YEAR_SECONDS,
     )
-    app.session_interface = SessionCookie()
+    app.session_interface = SessionCookie(app)
     app.after_request(protect)

@@ -21,7 +21,7 @@ from tests import factories
 from tests.web.client import CheckedClient
 from tests.web.whole_term import Stage, WholeTerm, a_whole_term
 
-FRAME = {"g", "request", "session", "navigation", "signed_in_name", "signed_in_id"}
+FRAME = {"g", "request", "session", "navigation", "assets", "signed_in_name", "signed_in_id"}
 """What the frame itself gives a template; all else has to be in `page`."""
 
 
