@@ -103,12 +103,7 @@ class Standing(NamedTuple):
         if rules.attempts_allowed is not None and len(self.tries) >= rules.attempts_allowed:
             return "Every attempt is used. Ask your instructor if you need another."
         if rules.unlock is not None and not rules.unlock.reached:
-            first = rules.unlock
-            if first.percent is None:
-                return f"This lab opens once you have handed in “{first.title}”."
-            return (
-                f"This lab opens once you have reached {first.percent:g} % of the points at “{first.title}”."
-            )
+            return _comes_first(rules.unlock)
         return ""
 
     def _at(self, moment: datetime) -> str:
