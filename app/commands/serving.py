@@ -77,12 +77,18 @@ def _say_how_tablets_get_in(where: str) -> None:
     )
 
 
+NEW_OBJECTS = 50_000
+"""After how many more the garbage collector makes a round. A regrade keeps hundreds of thousands until it is
+done: after every 700, as Python has it, a tenth of its time and more goes into looking them through again."""
+
+
 def lasting_app(settings: Settings) -> Flask:
     """The application, left out of the garbage collector's rounds with all that it stands on: a page with
     many cells sets off several, and nothing of this is ever garbage. Nor is it looked through before: that
     takes longer than a page, for some hundred objects that could go."""
     app = create_app(settings)
     gc.freeze()
+    gc.set_threshold(NEW_OBJECTS)
     return app
 
 

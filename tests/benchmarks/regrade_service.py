@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sqlalchemy import select
 
+from app.commands.serving import lasting_app
 from app.services import regrading
 from app.settings import SCENARIOS
 from app.store.models import Assignment, Enrolment
@@ -29,6 +30,7 @@ def rows() -> list[Row]:
     now = datetime.now(UTC)
     with tempfile.TemporaryDirectory() as folder:
         school = make_school(Path(folder), students=STUDENTS)
+        lasting_app(school.settings)  # the garbage collector as it is in a server
         assignment_id = school.assign(SLUG)
         content = (SCENARIOS / SLUG / "scenario.toml").read_text(encoding="utf-8")
         with school.database.read() as session:
