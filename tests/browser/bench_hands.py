@@ -183,14 +183,14 @@ class Keys(Hands):
         self.keyboard = Keyboard(page)
 
     def press(self, target: Locator) -> None:
-        self.keyboard.to(target).press("Enter")
+        self.keyboard.back_or_on_to(target).press("Enter")
 
     def choose(self, control: Locator, value: str) -> None:
         label = control.locator(f"option[value='{value}']").inner_text()
-        self.keyboard.to(control).type(label)
+        self.keyboard.back_or_on_to(control).type(label)
 
     def type(self, control: Locator, text: str) -> None:
-        self.keyboard.to(control).replace(text)
+        self.keyboard.back_or_on_to(control).replace(text)
 
     def fit_at(self, form: Locator, angle: float) -> None:  # noqa: ARG002 the knob itself sends
         self.turn_knob("fit-weight", angle)
@@ -198,7 +198,7 @@ class Keys(Hands):
 
     def turn_knob(self, do: str, angle: float) -> None:
         knob = self.page.locator(f"#knob-{do}")
-        keyboard = self.keyboard.to(knob).press("Home")
+        keyboard = self.keyboard.back_or_on_to(knob).press("Home")
         missing = round(angle - self._drawn_deg(knob)) % 360
         # The wheel is turned under the dial: more degrees under it turn the wheel the other way.
         coarse, fine = divmod(360 - missing if do == "read-dial" else missing, 15)

@@ -66,6 +66,13 @@ class Keyboard:
             self.tab(key)
         raise AssertionError(f"{MOST_STOPS} presses of {key} do not lead to {target}")
 
+    def back_or_on_to(self, target: Locator) -> "Keyboard":
+        """As `to`, with Shift where the target stands before: as who knows the page goes there."""
+        before = target.first.evaluate(
+            "each => document.activeElement.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_PRECEDING"
+        )
+        return self.to(target, "Shift+Tab" if before else "Tab")
+
     def into(self, group: Locator) -> "Keyboard":
         """Press Tab until the focus is on one of the group's buttons."""
         for _ in range(MOST_STOPS):
