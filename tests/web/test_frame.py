@@ -165,6 +165,17 @@ class TestToken:
         )
         assert "open too long" in answer.text
 
+    def test_a_browser_that_was_given_none_takes_none_that_is_pieced_together(self, app, client, pupil):
+        client.get("/sign-in")
+        until, _, signature = client.csrf_token.partition("##")
+        with client.session_transaction() as session:
+            secret = session["csrf"]
+        fresh = signed_in(app, pupil)
+        for token in (f"{secret}{until}##{signature}", client.csrf_token, ""):
+            answer = fresh.post("/save", json={}, headers={"X-CSRF-Token": token})
+            assert answer.status_code == 400
+            assert "open too long" in answer.json["message"]
+
     def test_a_browser_without_cookies_is_told_so(self, app):
         client = app.test_client(use_cookies=False)
         client.get("/sign-in")
