@@ -15,9 +15,9 @@ from app.domain.variants import Variant
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
 from app.services.kept import Kept
-from app.services.labs import is_put_away, refuse_when_put_away, variant_of_attempt
+from app.services.labs import is_put_away, own_attempt, refuse_when_put_away, variant_of_attempt
 from app.services.rules import refuse_when_over, rules_of_attempt
-from app.store import attempt_events, attempts, own_attempts
+from app.store import attempt_events, attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -159,7 +159,7 @@ def _keep(
     database: Database, attempt_id: str, student: Person, body: dict[str, Any], expect: int, now: datetime
 ) -> int:
     with database.write() as session:
-        row = _own(session, attempt_id, student)
+        row = own_attempt(session, attempt_id, student)
         if row.state is not AttemptState.OPEN:
             raise Refused("action", HANDED_IN)
         refuse_when_put_away(row.assignment, "action")
@@ -169,16 +169,9 @@ def _keep(
         return attempt_events.add_event(session, attempt_key=row.id, kind=ACTION, body=body, now=now)
 
 
-def _own(session: Any, attempt_id: str, student: Person) -> Any:
-    row = own_attempts.own_attempt(session, attempt_id, student.id)
-    if row is None:
-        raise NotFound("There is no such lab among yours.")
-    return row
-
-
 def _read(session: Any, attempt_id: str, student: Person) -> tuple[Any, Sequence[Any], datetime | None]:
     """The attempt, its events, and when it is over."""
-    row = _own(session, attempt_id, student)
+    row = own_attempt(session, attempt_id, student)
     if variant_of_attempt(row).scenario.bench is None:
         raise NotFound("This lab has no bench.")
     ends_at = rules_of_attempt(row).ends_at(row.started_at)

@@ -12,11 +12,12 @@ from app.domain.marking import Mark, mark_all
 from app.domain.standing import Rules
 from app.services import bench
 from app.services.accounts import Person
-from app.services.errors import NotFound, UnreadableAnswers
+from app.services.errors import UnreadableAnswers
 from app.services.labs import (
     EndedBy,
     answers_in,
     hints_in,
+    own_attempt,
     problems_of,
     refuse_when_put_away,
     store_first_marks,
@@ -24,7 +25,7 @@ from app.services.labs import (
 )
 from app.services.records import AttemptRecord, EventRecord, OwnAttemptRecord
 from app.services.rules import rules_of_attempt, rules_of_attempts
-from app.store import attempt_events, attempts, own_attempts
+from app.store import attempt_events, attempts
 from app.store.choices import AttemptState, EventKind
 from app.store.db import Database
 
@@ -82,14 +83,6 @@ def hand_in_what_is_over(
         ends, by = rules[row.id].ends_at(row.started_at), _ended_by(row, rules[row.id])
         _close(database, _finder(row.public_id), row, events[row.id], at=ends or now, by=by)
     return len(over)
-
-
-def own_attempt(session: Any, attempt_id: str, student: Person) -> OwnAttemptRecord:
-    """The row of a student's own attempt. Raises NotFound."""
-    row: OwnAttemptRecord | None = own_attempts.own_attempt(session, attempt_id, student.id)
-    if row is None:
-        raise NotFound("There is no such lab among yours.")
-    return row
 
 
 def _finder(attempt_id: str) -> Find:

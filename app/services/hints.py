@@ -4,8 +4,7 @@ from datetime import datetime
 
 from app.services.accounts import Person
 from app.services.errors import NotFound, Refused
-from app.services.handing_in import own_attempt
-from app.services.labs import hints_in, refuse_when_put_away
+from app.services.labs import hints_in, own_attempt, refuse_when_put_away
 from app.services.rules import refuse_when_over
 from app.services.versions import scenario_of
 from app.store import attempt_events

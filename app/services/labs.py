@@ -12,9 +12,11 @@ from app.domain.answers import Raw, UnreadableAnswer, answer_as_shown, read_answ
 from app.domain.marking import Mark, Verdict
 from app.domain.standing import Rules, Scored, Try, scored
 from app.domain.variants import Variant
-from app.services.errors import Refused
-from app.services.records import AssignmentRecord, AttemptRecord, EventRecord, MarkRecord
+from app.services.accounts import Person
+from app.services.errors import NotFound, Refused
+from app.services.records import AssignmentRecord, AttemptRecord, EventRecord, MarkRecord, OwnAttemptRecord
 from app.services.versions import variant_of
+from app.store import own_attempts
 from app.store.choices import AttemptState, EventKind, MarkSource
 from app.store.regrading import add_marks
 
@@ -174,6 +176,14 @@ def _ended_by(events: Iterable[EventRecord]) -> EndedBy | None:
     """What handed it in when it wasn't the student."""
     said = next((event.body.get("by") for event in events if event.kind is EventKind.HAND_IN), None)
     return EndedBy(said) if said else None
+
+
+def own_attempt(session: Any, attempt_id: str, student: Person) -> OwnAttemptRecord:
+    """The row of a student's own attempt. Raises NotFound."""
+    row: OwnAttemptRecord | None = own_attempts.own_attempt(session, attempt_id, student.id)
+    if row is None:
+        raise NotFound("There is no such lab among yours.")
+    return row
 
 
 def variant_of_attempt(row: AttemptRecord) -> Variant:

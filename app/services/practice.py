@@ -11,11 +11,12 @@ from app.domain.scenario import Scenario
 from app.services.accounts import Person
 from app.services.due import given_to
 from app.services.errors import NotFound, Refused
-from app.services.handing_in import hand_in, hand_in_what_is_over, own_attempt
+from app.services.handing_in import hand_in, hand_in_what_is_over
 from app.services.labs import (
     Lab,
     Result,
     lab_of,
+    own_attempt,
     problems_of,
     refuse_when_put_away,
     result_of,
